@@ -1,0 +1,165 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Engines;
+
+namespace ShopDiag.Diagnosis.Causes;
+
+/// <summary>The kind of place a cause sits at.</summary>
+public enum CauseScope
+{
+    /// <summary>One cylinder.</summary>
+    Cylinder,
+
+    /// <summary>Two companions in the firing order.</summary>
+    Companions,
+
+    /// <summary>Two neighbours on a bank.</summary>
+    Neighbours,
+
+    /// <summary>A bank.</summary>
+    Bank,
+
+    /// <summary>The engine.</summary>
+    Engine,
+}
+
+/// <summary>A cause as the knowledge describes it: loaded from <c>Causes/&lt;id&gt;.json</c>.</summary>
+public sealed record Cause
+{
+    /// <summary>Stable id, such as <c>coil-failed</c>.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Title in the trade's words.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>Where it can sit.</summary>
+    public required CauseScope Scope { get; init; }
+
+    /// <summary>
+    /// How common it is among misfires to begin with, as a weight over all its places together; weights of the causes that fit
+    /// an engine are scaled to add up to 1. Common practice: no published split exists.
+    /// </summary>
+    public required double Weight { get; init; }
+
+    /// <summary>Engines it exists on; empty means any.</summary>
+    public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
+
+    /// <summary>Engines it exists on; empty means any.</summary>
+    public ImmutableArray<Injection> OnlyInjection { get; init; } = [];
+
+    /// <summary>Ids of evidence patterns shared by several causes (<c>Causes/Patterns/*.json</c>); own rules replace theirs.</summary>
+    public ImmutableArray<string> Like { get; init; } = [];
+
+    /// <summary>What it makes each test show.</summary>
+    public ImmutableArray<EvidenceRule> Shows { get; init; } = [];
+
+    /// <summary>Sets of readings of which any one proves it.</summary>
+    public ImmutableArray<ProofRule> Proof { get; init; } = [];
+
+    /// <summary>What mends it.</summary>
+    public required CauseRepair Repair { get; init; }
+
+    /// <summary>What happens if it is left, one plain sentence.</summary>
+    public required string IfLeft { get; init; }
+
+    /// <summary>How a customer would be told, one plain sentence; <c>{place}</c> stands for the place in words.</summary>
+    public required string ForCustomer { get; init; }
+
+    /// <summary>Where the entry comes from; <c>common practice</c> for knowledge of the trade.</summary>
+    public required string Source { get; init; }
+
+    /// <summary>True when it exists on this engine.</summary>
+    public bool Fits(Engine engine) =>
+        (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition))
+        && (OnlyInjection.IsEmpty || OnlyInjection.Contains(engine.Injection))
+        && PlacesOn(engine).Any();
+
+    /// <summary>The places it can sit at on this engine.</summary>
+    public IEnumerable<Place> PlacesOn(Engine engine) => Scope switch
+    {
+        CauseScope.Cylinder => engine.Cylinders.Select(Place.Cylinder),
+        CauseScope.Companions => engine.CompanionPairs,
+        CauseScope.Neighbours => engine.NeighbourPairs,
+        CauseScope.Bank => Enumerable.Range(1, engine.Banks.Length).Select(Place.Bank),
+        CauseScope.Engine => [Place.Engine],
+        _ => throw new InvalidOperationException($"Unknown scope {Scope}."),
+    };
+}
+
+/// <summary>One evidence rule: what a cause makes one aspect of a test show at places in one relation to it.</summary>
+public sealed record EvidenceRule
+{
+    /// <summary>The aspect's id (equal to the test's id where a test has one aspect).</summary>
+    public required string Aspect { get; init; }
+
+    /// <summary>Seen from the cause's place. Where no rule speaks, the reading is as on a sound engine.</summary>
+    public Relation Where { get; init; } = Relation.Here;
+
+    /// <summary>Probability of each outcome; adds up to 1.</summary>
+    public required ImmutableDictionary<string, double> Shows { get; init; }
+
+    /// <summary>Why, in plain words, said when a reading speaks for the cause.</summary>
+    public required string Because { get; init; }
+
+    /// <summary>Why, in plain words, said when a reading speaks against it.</summary>
+    public required string Against { get; init; }
+
+    /// <summary>Where the strength comes from; <c>common practice</c> for knowledge of the trade.</summary>
+    public required string Source { get; init; }
+}
+
+/// <summary>Readings that together prove a cause.</summary>
+/// <param name="All">All of these.</param>
+/// <param name="Says">What they show together, in plain words.</param>
+public sealed record ProofRule(ImmutableArray<OutcomeAt> All, string Says);
+
+/// <summary>What mends a cause.</summary>
+public sealed record CauseRepair
+{
+    /// <summary>One sentence; <c>{place}</c> stands for the place in words.</summary>
+    public required string Summary { get; init; }
+
+    /// <summary>Usual labour in minutes, access not counted. Common practice.</summary>
+    public required double LabourMinutes { get; init; }
+
+    /// <summary>What must come off: adds the bank's access minutes unless <c>None</c>.</summary>
+    public Access Access { get; init; }
+
+    /// <summary>The parts.</summary>
+    public ImmutableArray<CausePart> Parts { get; init; } = [];
+
+    /// <summary>Ids of the tests that prove the repair.</summary>
+    public required ImmutableArray<string> Check { get; init; }
+}
+
+/// <summary>How many of a part.</summary>
+public enum PartCount
+{
+    /// <summary>One.</summary>
+    One,
+
+    /// <summary>One a cylinder of the place.</summary>
+    PerCylinder,
+
+    /// <summary>One a cylinder of the whole engine (a set).</summary>
+    WholeSet,
+
+    /// <summary>One a bank concerned.</summary>
+    PerBank,
+}
+
+/// <summary>A part of a repair.</summary>
+public sealed record CausePart
+{
+    /// <summary>What, in the trade's words.</summary>
+    public required string Part { get; init; }
+
+    /// <summary>How many.</summary>
+    public PartCount Count { get; init; } = PartCount.One;
+
+    /// <summary>What the counter must match, or empty.</summary>
+    public string MustMatch { get; init; } = "";
+
+    /// <summary>True when it goes together with the failed part though not failed itself.</summary>
+    public bool Together { get; init; }
+}

@@ -1,0 +1,69 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Engines;
+
+namespace ShopDiag.Diagnosis.Workups;
+
+/// <summary>All the readings taken for one concern on one engine: what the reasoning works from.</summary>
+public sealed record Workup
+{
+    /// <summary>The caller's id, echoed in the assessment.</summary>
+    public string Id { get; init; } = "";
+
+    /// <summary>The engine.</summary>
+    public required Engine Engine { get; init; }
+
+    /// <summary>What the car came in with.</summary>
+    public Concern Concern { get; init; } = new();
+
+    /// <summary>What the shop owns and what its time costs.</summary>
+    public ShopSetup Shop { get; init; } = new();
+
+    /// <summary>The readings in order of entry. The order never changes an answer; superseded ones are passed over.</summary>
+    public ImmutableArray<Reading> Readings { get; init; } = [];
+}
+
+/// <summary>The warning lamp as the customer or technician saw it.</summary>
+public enum Lamp
+{
+    /// <summary>Not said.</summary>
+    Unknown,
+
+    /// <summary>Dark.</summary>
+    Off,
+
+    /// <summary>Lit steadily.</summary>
+    Steady,
+
+    /// <summary>Flashing: a misfire that can damage the catalyst (13 CCR 1968.2(e)(3)).</summary>
+    Flashing,
+}
+
+/// <summary>What the car came in with, apart from the customer's own words, which the reasoning never reads.</summary>
+public sealed record Concern
+{
+    /// <summary>Trouble codes, upper case.</summary>
+    public ImmutableArray<string> Codes { get; init; } = [];
+
+    /// <summary>The warning lamp.</summary>
+    public Lamp Lamp { get; init; }
+
+    /// <summary>Conditions under which it happens: <c>idle</c>, <c>load</c>, <c>cold</c>, <c>hot</c>, <c>wet</c>, <c>always</c>, <c>after-work</c>.</summary>
+    public ImmutableArray<string> When { get; init; } = [];
+}
+
+/// <summary>What the shop owns and what its time costs.</summary>
+public sealed record ShopSetup
+{
+    /// <summary>Ids of the tools at hand; <c>*</c> means all.</summary>
+    public ImmutableArray<string> Tools { get; init; } = ["*"];
+
+    /// <summary>Labour rate an hour in the shop's currency, if said.</summary>
+    public double? LabourPerHour { get; init; }
+
+    /// <summary>Height above sea level in metres; 0 unless said.</summary>
+    public double AltitudeMetres { get; init; }
+
+    /// <summary>True when the shop owns the tool, or when none is asked for.</summary>
+    public bool Owns(string tool) => Tools.Contains("*") || Tools.Contains(tool);
+}
