@@ -1,0 +1,47 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Storage.Shop;
+
+/// <summary>What the shop set about itself.</summary>
+public sealed record ShopSettings
+{
+    /// <summary>Name on paper.</summary>
+    public string Name { get; init; } = "";
+
+    /// <summary>Address on paper, several lines allowed.</summary>
+    public string Address { get; init; } = "";
+
+    /// <summary>Telephone on paper.</summary>
+    public string Phone { get; init; } = "";
+
+    /// <summary>ISO 4217 code of the currency.</summary>
+    public string Currency { get; init; } = "USD";
+
+    /// <summary>Labour rate an hour in minor units.</summary>
+    public long LabourPerHourMinor { get; init; }
+
+    /// <summary><c>metric</c> or <c>us</c>: the units on screen and paper unless <see cref="Units"/> says otherwise.</summary>
+    public string UnitSystem { get; init; } = "us";
+
+    /// <summary>Units that differ from the system's, by quantity.</summary>
+    public ImmutableDictionary<string, string> Units { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary><c>letter</c> or <c>a4</c>.</summary>
+    public string Paper { get; init; } = "letter";
+
+    /// <summary>Height above sea level in metres.</summary>
+    public double AltitudeMetres { get; init; }
+
+    /// <summary>Tools owned; <c>*</c> means all.</summary>
+    public ImmutableArray<string> Tools { get; init; } = ["*"];
+
+    /// <summary>True for the invented demo shop.</summary>
+    public bool IsDemo { get; init; }
+
+    /// <summary>For the reasoning.</summary>
+    public ShopSetup ToSetup() => new()
+    {
+        Tools = Tools, AltitudeMetres = AltitudeMetres, LabourPerHour = LabourPerHourMinor == 0 ? null : LabourPerHourMinor / 100.0,
+    };
+}
