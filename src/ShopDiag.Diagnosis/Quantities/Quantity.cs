@@ -11,9 +11,11 @@ namespace ShopDiag.Diagnosis.Quantities;
 /// <param name="Decimals">Decimals that make sense on a workshop instrument.</param>
 public sealed record ShopUnit(string Id, string Symbol, int Decimals)
 {
-    internal required Func<double, double> FromBase { get; init; }
+    /// <summary>From the base unit to this one.</summary>
+    public required Func<double, double> FromBase { get; init; }
 
-    internal required Func<double, double> ToBase { get; init; }
+    /// <summary>From this unit to the base unit.</summary>
+    public required Func<double, double> ToBase { get; init; }
 
     /// <summary>A number in the quantity's base unit, in this unit.</summary>
     public double Show(double inBase) => FromBase(inBase);
