@@ -1,5 +1,4 @@
 using System.Text.Json;
-using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Tests.Workups;
 using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Diagnosis.Workups;

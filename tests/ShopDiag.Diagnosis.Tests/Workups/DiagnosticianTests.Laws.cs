@@ -13,7 +13,7 @@ public sealed class DiagnosticianLawTests
     private static readonly Engine I4 = Lines.Workup(Lines.I4WasteSpark, []).Engine;
 
     private static readonly Gen<Workup> AnyWorkup =
-        from engine in Gen.OneOfConst(V6, I4)
+        from engine in Gen.OneOf(V6, I4)
         from readings in AnyReading(engine).Array[0, 14]
         select new Workup { Id = "w", Engine = engine, Readings = [.. readings] };
 
@@ -92,7 +92,7 @@ public sealed class DiagnosticianLawTests
 
     private static double Suspicion(Assessment answer, int cylinder) => answer.Suspicion(cylinder);
 
-    private static Gen<Reading> GoodReading => Gen.OneOfConst(
+    private static Gen<Reading> GoodReading => Gen.OneOf(
         Of("spark-output", 1, ("jumps", FieldValue.Of("steady"))),
         Of("coil-feed", 1, ("volts", FieldValue.Of(12.5))),
         Of("coil-control", 1, ("signal", FieldValue.Of("present"))),
@@ -107,8 +107,8 @@ public sealed class DiagnosticianLawTests
     private static Gen<Reading> AnyReading(Engine engine)
     {
         var tests = Knowledge.Shipped.Tests.Where(t => t.Fits(engine)).ToArray();
-        return from test in Gen.OneOfConst(tests)
-               from place in Gen.OneOfConst(test.PlacesOn(engine).ToArray())
+        return from test in Gen.OneOf(tests)
+               from place in Gen.OneOf(test.PlacesOn(engine).ToArray())
                from value in ValueOf(test, place, engine)
                select new Reading { Test = test.Id, At = place, Value = value };
     }
@@ -121,9 +121,9 @@ public sealed class DiagnosticianLawTests
     private static Gen<FieldValue> FieldOf(TestField field, Place place, Engine engine) => field.Kind switch
     {
         FieldKind.Number => Gen.Double[field.LikelyMin ?? field.Min ?? 0, field.LikelyMax ?? field.Max ?? 1000].Select(n => FieldValue.Of(Math.Round(n, 2))),
-        FieldKind.Choice or FieldKind.Choices => Gen.OneOfConst(field.Choices.Select(c => FieldValue.Of(c.Id)).ToArray()),
-        FieldKind.Cylinder => Gen.OneOfConst(engine.Cylinders.Where(c => Place.Cylinder(c) != place).Select(c => FieldValue.Of(c)).ToArray()),
-        FieldKind.Codes => Gen.OneOfConst(FieldValue.Of("P0302"), FieldValue.Of("P0171"), FieldValue.Of("P0353", "P0303"), FieldValue.Of("P0300")),
+        FieldKind.Choice or FieldKind.Choices => Gen.OneOf(field.Choices.Select(c => FieldValue.Of(c.Id)).ToArray()),
+        FieldKind.Cylinder => Gen.OneOf(engine.Cylinders.Where(c => Place.Cylinder(c) != place).Select(c => FieldValue.Of(c)).ToArray()),
+        FieldKind.Codes => Gen.OneOf(FieldValue.Of("P0302"), FieldValue.Of("P0171"), FieldValue.Of("P0353", "P0303"), FieldValue.Of("P0300")),
         FieldKind.Text => Gen.Const(FieldValue.Of("note")),
         _ => throw new InvalidOperationException($"Unknown kind {field.Kind}."),
     };

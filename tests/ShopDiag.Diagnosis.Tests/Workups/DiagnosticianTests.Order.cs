@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.Tests.Workups;
 

@@ -62,7 +62,7 @@ public sealed class DiagnosticianWayTests
         // GM compression test text: "rings: improves considerably with oil" (facts 5.3).
         var answer = Lines.Assess(
             Lines.I4,
-            [.. Lines.Balance(4, 2), .. Compression(2, 650), Lines.Reading("compression-wet", 2, """{"kPa":980}""")]);
+            [.. Lines.Balance(4), Lines.Reading("power-balance", 2, """{"baseRpm":[702,700],"cancelledRpm":[671,668]}""", ",\"supersedes\":1"), .. Compression(2, 650), Lines.Reading("compression-wet", 2, """{"kPa":980}""")]);
 
         Assert.Equal(("rings-worn", Place.Cylinder(2)), Leading(answer));
     }
