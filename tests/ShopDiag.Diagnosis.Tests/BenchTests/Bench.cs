@@ -5,7 +5,7 @@ using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Limits;
 using ShopDiag.Diagnosis.Workups;
 
-namespace ShopDiag.Diagnosis.Tests.BenchTests;
+namespace ShopDiag.Diagnosis.Tests.Readings;
 
 /// <summary>Engines, readings and a direct way into one evaluation, without the reasoning around it.</summary>
 internal static class Bench

@@ -2,9 +2,9 @@ using CsCheck;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Quantities;
-using static ShopDiag.Diagnosis.Tests.BenchTests.Bench;
+using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
-namespace ShopDiag.Diagnosis.Tests.BenchTests;
+namespace ShopDiag.Diagnosis.Tests.Readings;
 
 public sealed class FuelAndAirTests
 {

@@ -1,7 +1,7 @@
 using ShopDiag.Diagnosis.BenchTests;
-using static ShopDiag.Diagnosis.Tests.BenchTests.Bench;
+using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
-namespace ShopDiag.Diagnosis.Tests.BenchTests;
+namespace ShopDiag.Diagnosis.Tests.Readings;
 
 public sealed class IgnitionTests
 {

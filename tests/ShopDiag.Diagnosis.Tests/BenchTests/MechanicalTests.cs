@@ -5,9 +5,9 @@ using ShopDiag.Diagnosis.BenchTests.CompressionDry;
 using ShopDiag.Diagnosis.BenchTests.LeakDown;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
-using static ShopDiag.Diagnosis.Tests.BenchTests.Bench;
+using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
-namespace ShopDiag.Diagnosis.Tests.BenchTests;
+namespace ShopDiag.Diagnosis.Tests.Readings;
 
 public sealed class MechanicalTests
 {

@@ -1,9 +1,9 @@
 using CsCheck;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.BenchTests.MisfireCounts;
-using static ShopDiag.Diagnosis.Tests.BenchTests.Bench;
+using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
-namespace ShopDiag.Diagnosis.Tests.BenchTests;
+namespace ShopDiag.Diagnosis.Tests.Readings;
 
 public sealed class MisfireCountsTests
 {

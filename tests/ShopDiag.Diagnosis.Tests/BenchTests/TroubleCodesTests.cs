@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
-using static ShopDiag.Diagnosis.Tests.BenchTests.Bench;
+using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
-namespace ShopDiag.Diagnosis.Tests.BenchTests;
+namespace ShopDiag.Diagnosis.Tests.Readings;
 
 public sealed class TroubleCodesTests
 {

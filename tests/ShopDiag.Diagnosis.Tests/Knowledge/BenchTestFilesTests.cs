@@ -120,12 +120,7 @@ public sealed class BenchTestFilesTests
     [MemberData(nameof(Limits))]
     public void A_limits_id_ends_with_its_unit(string id)
     {
-        var limit = Knowledge.Shipped.Limits[id];
-        var unit = limit.Quantity switch
-        {
-            "minutes" => "minutes",
-            _ => Quantity.All[limit.Quantity].Base.Id.ToLowerInvariant(),
-        };
+        var unit = Quantity.All[Knowledge.Shipped.Limits[id].Quantity].Base.Id.ToLowerInvariant();
         Assert.EndsWith("-" + unit, id, StringComparison.Ordinal);
     }
 }

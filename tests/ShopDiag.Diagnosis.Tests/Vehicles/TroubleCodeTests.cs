@@ -1,6 +1,6 @@
 using CsCheck;
 using ShopDiag.Diagnosis.Engines;
-using ShopDiag.Diagnosis.Tests.BenchTests;
+using ShopDiag.Diagnosis.Tests.Readings;
 using ShopDiag.Diagnosis.Vehicles;
 
 namespace ShopDiag.Diagnosis.Tests.Vehicles;
