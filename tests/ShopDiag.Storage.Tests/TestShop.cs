@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
@@ -54,13 +55,20 @@ internal sealed class TestShop : IAsyncDisposable
     public ShopDb Context() => _services.GetRequiredService<ShopDbFactory>().CreateForOpening();
 
     /// <summary>Runs SQL as a stranger would, beside the program's own connections.</summary>
-    public long Scalar(string sql)
+    public long Scalar(string sql) => Convert.ToInt64(Run(sql), CultureInfo.InvariantCulture);
+
+    /// <summary>The same for a text.</summary>
+    public string Text(string sql) => (string)Run(sql)!;
+
+    /// <summary>The same for anything.</summary>
+    public object? Run(string sql)
     {
+        Directory.CreateDirectory(Folder);
         using var connection = new SqliteConnection($"Data Source={Path.Combine(Folder, "shop.db")};Pooling=False");
         connection.Open();
         using var command = connection.CreateCommand();
         command.CommandText = sql;
-        return Convert.ToInt64(command.ExecuteScalar(), null);
+        return command.ExecuteScalar();
     }
 
     public Task<RepairOrder> OpenOrderAsync() => Orders.OpenAsync(Guid.NewGuid(), "Rosa");
