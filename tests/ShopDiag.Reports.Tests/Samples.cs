@@ -116,6 +116,34 @@ public static class Samples
         Charts = [new("Speed drop when cut out, rpm", [.. engine.Cylinders.Select(c => new MeasureBar(Place.Cylinder(c), c == 5 ? 4 : 40 + c, $"{(c == 5 ? 4 : 40 + c)} rpm", c == 5 ? Verdict.Bad : Verdict.Good))])],
     };
 
+    /// <summary>A report with the same text in every place that takes text.</summary>
+    public static CustomerReport Filled(string text) => Simple with
+    {
+        Shop = new(text, text, text),
+        CustomerName = text,
+        Vehicle = new() { Description = text, Year = 2014, Vin = text, EngineTitle = text, Engine = VSix },
+        Plate = text,
+        Odometer = text,
+        Concern = text,
+        Tests = [new(text, text, [new(Place.Cylinder(2), text, text, Verdict.Bad), new(Place.Cylinder(3), text, text, Verdict.Good), new(Place.Engine, text, text, Verdict.Neutral)])],
+        Cylinders = [new(2, CylinderCondition.Dead, text)],
+        Charts = [new(text, [new(Place.Cylinder(1), 1, text, Verdict.Good)])],
+        Findings = [new() { Cause = text, Place = text, Sentence = text, Sureness = text, Probability = 1, Proof = [text, text], UnprovenReason = text }],
+        Proposal = new() { Summary = text, Parts = [new(text, 1, Place.Cylinder(2), text, true)], LabourMinutes = 60, Price = text },
+        IfItWaits = [text],
+        Cautions = [text],
+    };
+
+    /// <summary>A parts list with the same text in every place that takes text.</summary>
+    public static PartsList FilledParts(string text) => SimpleParts with
+    {
+        Shop = new(text, text, text),
+        Vehicle = new() { Description = text, Year = 2014, Vin = text, EngineTitle = text, Engine = VSix },
+        Parts = [new(text, 1, Place.Cylinder(2), text, true)],
+        WantedBy = text,
+        UnprovenReason = text,
+    };
+
     private static Verdict VerdictOf(string outcome) => outcome switch
     {
         "clean" or "strong" or "good" => Verdict.Good,
