@@ -1,0 +1,31 @@
+namespace ShopDiag.Reports.Layout;
+
+/// <summary>Lays blocks one below the other.</summary>
+internal static class Flow
+{
+    /// <summary>Draws all blocks; returns the number of pages.</summary>
+    public static int Draw(IReadOnlyList<Block> blocks, Sheet sheet)
+    {
+        for (var i = 0; i < blocks.Count; i++)
+        {
+            sheet.EnsureRoom(KeptHeight(blocks, i));
+            sheet.Gap(blocks[i].Before);
+            blocks[i].Draw(sheet);
+        }
+
+        return sheet.PageNumber;
+    }
+
+    /// <summary>What must stay together from a block on: its head, and the heads of those it is kept with.</summary>
+    private static double KeptHeight(IReadOnlyList<Block> blocks, int first)
+    {
+        var height = 0.0;
+        var i = first;
+        do
+        {
+            height += blocks[i].Before + blocks[i].HeadHeight;
+        }
+        while (blocks[i].KeepWithNext && ++i < blocks.Count);
+        return height;
+    }
+}

@@ -1,0 +1,78 @@
+using PdfSharp.Drawing;
+using PdfSharp.Pdf;
+using ShopDiag.Reports.Fonts;
+
+namespace ShopDiag.Reports.Layout;
+
+/// <summary>Measures text for one document and makes it printable. Not shared between threads: one a document.</summary>
+internal sealed class Typesetter : IDisposable
+{
+    private readonly XGraphics _measure;
+    private readonly Dictionary<Face, XFont> _fonts = [];
+    private readonly Dictionary<(string, Face), double> _widths = [];
+
+    /// <summary>A typesetter with the embedded typeface.</summary>
+    public Typesetter()
+    {
+        PaperFonts.Install();
+        _measure = XGraphics.CreateMeasureContext(new XSize(1000, 1000), XGraphicsUnit.Point, XPageDirection.Downwards);
+    }
+
+    /// <summary>Makes texts printable and counts what could not be printed.</summary>
+    public PrintableText Printable { get; } = new();
+
+    /// <summary>The font of a face. Unicode encoding for all text, so that every glyph can be copied out of the file again.</summary>
+    public XFont Font(Face face)
+    {
+        if (!_fonts.TryGetValue(face, out var font))
+        {
+            font = new XFont(
+                PaperFonts.Family, face.Size, face.Bold ? XFontStyleEx.Bold : XFontStyleEx.Regular, new XPdfFontOptions(PdfFontEncoding.Unicode));
+            _fonts.Add(face, font);
+        }
+
+        return font;
+    }
+
+    /// <summary>Width of printable text in points. Glyphs are neither kerned nor joined, so widths add up.</summary>
+    public double Width(string text, Face face)
+    {
+        if (text.Length == 0)
+        {
+            return 0;
+        }
+
+        if (!_widths.TryGetValue((text, face), out var width))
+        {
+            width = _measure.MeasureString(text, Font(face)).Width;
+            _widths.Add((text, face), width);
+        }
+
+        return width;
+    }
+
+    /// <summary>Breaks text into lines; see <see cref="LineBreaker"/>.</summary>
+    public IReadOnlyList<Line> Lines(IEnumerable<Run> runs, double size, double width) =>
+        LineBreaker.Break(runs.Select(run => run with { Text = Printable.Of(run.Text) }), size, width, this);
+
+    /// <summary>One line of text cut to a width, with an ellipsis when something was cut. For running heads only: the whole text stands elsewhere.</summary>
+    public string Cut(string text, Face face, double width)
+    {
+        var line = string.Join(' ', Printable.Of(text).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        if (Width(line, face) <= width)
+        {
+            return line;
+        }
+
+        var end = line.Length;
+        while (end > 0 && (char.IsLowSurrogate(line[end - 1]) || Width(line[..end] + "…", face) > width))
+        {
+            end--;
+        }
+
+        return line[..end] + "…";
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _measure.Dispose();
+}
