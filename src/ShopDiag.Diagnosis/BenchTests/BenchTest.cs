@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.BenchTests;
 
@@ -94,12 +95,15 @@ public sealed record BenchTest
     public bool Takes(PlaceKind kind) => kind == KindOf(Scope) || AlsoScopes.Any(s => kind == KindOf(s));
 
     /// <summary>The places of one full round of this test on an engine.</summary>
-    public ImmutableArray<Place> PlacesOn(Engine engine) => Scope switch
+    public ImmutableArray<Place> PlacesOn(Engine engine) => PlacesOn(engine, Scope);
+
+    /// <summary>All places of a scope on an engine, in order.</summary>
+    public static ImmutableArray<Place> PlacesOn(Engine engine, TestScope scope) => scope switch
     {
         TestScope.Cylinder => [.. engine.Cylinders.Select(Place.Cylinder)],
         TestScope.Bank => [.. Enumerable.Range(1, engine.Banks.Length).Select(Place.Bank)],
         TestScope.Engine => [Place.Engine],
-        _ => throw new InvalidOperationException($"Unknown scope {Scope}."),
+        _ => throw new InvalidOperationException($"Unknown scope {scope}."),
     };
 
     /// <summary>The kind of place that goes with a scope.</summary>
@@ -244,4 +248,5 @@ public sealed record Aspect
 /// <param name="Word">The word on the sheet.</param>
 /// <param name="Healthy">Probability that a sound cylinder, bank or engine shows it. The outcomes of an aspect add up to 1.</param>
 /// <param name="Good">True when it speaks of nothing wrong.</param>
-public sealed record AspectOutcome(string Id, string Word, double Healthy, bool Good = false);
+/// <param name="State">What it says of how the cylinder pulls, for the tests that show which cylinder is not pulling; null for all others.</param>
+public sealed record AspectOutcome(string Id, string Word, double Healthy, bool Good = false, CylinderCondition? State = null);

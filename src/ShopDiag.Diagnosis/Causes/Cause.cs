@@ -41,6 +41,15 @@ public sealed record Cause
     /// </summary>
     public required double Weight { get; init; }
 
+    /// <summary>
+    /// True for the entry that stands for everything the knowledge does not list. It takes its share of the probability,
+    /// but is never shown as a cause, proven or paired with another.
+    /// </summary>
+    public bool Unlisted { get; init; }
+
+    /// <summary>True for a cause that excludes any other (nothing is wrong with the engine), so it is never half of a pair.</summary>
+    public bool Alone { get; init; }
+
     /// <summary>Engines it exists on; empty means any.</summary>
     public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
 
@@ -127,6 +136,9 @@ public sealed record CauseRepair
 
     /// <summary>The parts.</summary>
     public ImmutableArray<CausePart> Parts { get; init; } = [];
+
+    /// <summary>What can hurt or harm while it is done, beyond the general caution.</summary>
+    public ImmutableArray<string> Cautions { get; init; } = [];
 
     /// <summary>Ids of the tests that prove the repair.</summary>
     public required ImmutableArray<string> Check { get; init; }

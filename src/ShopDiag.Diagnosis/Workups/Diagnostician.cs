@@ -1,16 +1,57 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Evidence;
+
 namespace ShopDiag.Diagnosis.Workups;
 
 /// <summary>The way in: a workup goes in, an assessment comes out. Same readings, same answer, in any order of entry.</summary>
 public static class Diagnostician
 {
+    private static readonly ImmutableHashSet<(string Cause, Place At)> NothingRepaired = [];
+
     /// <summary>Assesses a workup with the given knowledge.</summary>
     public static Assessment Assess(Workup workup, Knowledge knowledge)
     {
         ArgumentNullException.ThrowIfNull(workup);
         ArgumentNullException.ThrowIfNull(knowledge);
-        return new Assessment
+        var before = Look(workup, knowledge, ReadingJudge.Judge(workup, knowledge, Stage.Before), NothingRepaired);
+        var after = ReadingJudge.Judge(workup, knowledge, Stage.After);
+        if (after.IsEmpty)
         {
-            Id = workup.Id, Cylinders = [], Causes = [], Unlisted = 1, Next = [], Conclusion = null, Contradictions = [], Findings = [], Warnings = [],
+            return before.ToAssessment(workup, knowledge);
+        }
+
+        return RepairOutcome.IsGood(after, knowledge)
+            ? before.ToAssessment(workup, knowledge) with
+            {
+                Next = [],
+                Cylinders = CylinderStates.Of(workup.Engine, after, knowledge),
+                Findings = before.Findings.AddRange(after),
+                Warnings = before.Warnings(workup, knowledge).Add("The readings after the repair show nothing wrong any more."),
+            }
+            : GoOn(workup, knowledge, before, after);
+    }
+
+    /// <summary>
+    /// After a repair that did not end the trouble: what was read after it counts, what was read before it counts only where the repair did not reach,
+    /// and what was repaired is unlikely to be the cause again.
+    /// </summary>
+    private static Assessment GoOn(Workup workup, Knowledge knowledge, Look before, ImmutableArray<Finding> after)
+    {
+        var repaired = before.Proven.Select(p => (p.Cause.Id, p.At)).ToHashSet();
+        var look = Look(workup, knowledge, RepairOutcome.StillCounting(workup.Engine, before, after), repaired);
+        var assessment = look.ToAssessment(workup, knowledge);
+        return assessment with
+        {
+            Findings = before.Findings.AddRange(after),
+            Warnings = assessment.Warnings.Add("The readings after the repair still show trouble: the workup goes on with what is left."),
         };
     }
+
+    private static Look Look(
+        Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings, IReadOnlySet<(string Cause, Place At)> repaired) => new(
+        findings,
+        Belief.From(workup.Engine, knowledge, findings, repaired),
+        new Proofs(workup.Engine, knowledge, findings),
+        Contradictions.In(findings, knowledge));
 }

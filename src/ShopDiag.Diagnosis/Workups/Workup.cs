@@ -21,6 +21,9 @@ public sealed record Workup
 
     /// <summary>The readings in order of entry. The order never changes an answer; superseded ones are passed over.</summary>
     public ImmutableArray<Reading> Readings { get; init; } = [];
+
+    /// <summary>Remarks made while the workup was read (a field that is not known, banks that were assumed); passed on as warnings.</summary>
+    public ImmutableArray<string> Remarks { get; init; } = [];
 }
 
 /// <summary>The warning lamp as the customer or technician saw it.</summary>

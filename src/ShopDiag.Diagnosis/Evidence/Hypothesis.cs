@@ -1,0 +1,37 @@
+using ShopDiag.Diagnosis.Causes;
+using ShopDiag.Diagnosis.Engines;
+
+namespace ShopDiag.Diagnosis.Evidence;
+
+/// <summary>One cause at one place, with its share of the prior.</summary>
+/// <param name="Cause">The cause.</param>
+/// <param name="At">Where.</param>
+/// <param name="Prior">Prior probability among all single faults of the engine; they add up to 1.</param>
+internal sealed record Hypothesis(Cause Cause, Place At, double Prior)
+{
+    /// <summary>
+    /// Every cause at every place it can sit at, a cause's weight shared evenly by its places, in order of id and place.
+    /// A cause in <paramref name="repaired"/> keeps a small share: a new part may be faulty or badly fitted.
+    /// </summary>
+    public static Hypothesis[] For(Engine engine, Knowledge knowledge, IReadOnlySet<(string Cause, Place At)> repaired)
+    {
+        var raw = knowledge.Causes
+            .Where(c => c.Fits(engine))
+            .Select(c => (Cause: c, Places: c.PlacesOn(engine).ToArray()))
+            .SelectMany(p => p.Places.Select(at => new Hypothesis(p.Cause, at, Weight(p.Cause, p.Places.Length, at))))
+            .ToArray();
+        var total = raw.Sum(h => h.Prior);
+        return [.. raw.Select(h => h with { Prior = h.Prior / total })];
+
+        double Weight(Cause cause, int places, Place at) =>
+            cause.Weight / places * (repaired.Contains((cause.Id, at)) ? AfterRepairShare : 1);
+    }
+
+    /// <summary>What is left of a cause's weight once it has been repaired: 0.1. Common practice: new parts are seldom faulty, but it happens.</summary>
+    public const double AfterRepairShare = 0.1;
+
+    /// <summary>True when the two can be present together.</summary>
+    public bool PairsWith(Hypothesis other) =>
+        !Cause.Alone && !other.Cause.Alone && !Cause.Unlisted && !other.Cause.Unlisted
+        && (Cause.Id != other.Cause.Id || At != other.At);
+}

@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Causes;
+using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.Evidence;
+
+/// <summary>Whether the readings that a cause's entry names as proof are there.</summary>
+internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<Finding> findings)
+{
+    /// <summary>
+    /// A proof counts only while the cause is more likely than not: when the rest of the readings speak so strongly against it,
+    /// a reading is wrong and must be taken again. Common practice.
+    /// </summary>
+    public const double LeastProbability = 0.5;
+
+    private readonly ILookup<string, Finding> _byAspect = findings.Where(f => f.Outcome is not null).ToLookup(f => f.Aspect);
+
+    /// <summary>The first proof of a cause at a place that is complete, or null.</summary>
+    public CompleteProof? Complete(Cause cause, Place at) => cause.Proof
+        .Select(rule => new CompleteProof(rule, [.. rule.All.SelectMany(c => Matching(c, at) ?? [])], rule.All.All(c => Matching(c, at) is not null)))
+        .FirstOrDefault(p => p.IsComplete);
+
+    /// <summary>The conditions of a proof that still lack a reading, or null when a reading already speaks against one of them.</summary>
+    public IReadOnlyList<(OutcomeAt Condition, Place At)>? Missing(ProofRule rule, Place at)
+    {
+        var missing = new List<(OutcomeAt, Place)>();
+        foreach (var condition in rule.All)
+        {
+            foreach (var place in PlacesOf(condition, at))
+            {
+                var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
+                if (found.Length == 0)
+                {
+                    missing.Add((condition, place));
+                }
+                else if (!found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
+                {
+                    return null;
+                }
+            }
+        }
+
+        return missing;
+    }
+
+    /// <summary>
+    /// The findings that meet a condition, or null when it is not met. In the place itself every cylinder (bank) of the place must show it;
+    /// beside the place one must, and none may show otherwise.
+    /// </summary>
+    private Finding[]? Matching(OutcomeAt condition, Place at)
+    {
+        if (condition.Where == Relation.Here)
+        {
+            var here = PlacesOf(condition, at)
+                .Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && condition.Outcomes.Contains(f.Outcome!)))
+                .ToArray();
+            return here.Length > 0 && here.All(f => f is not null) ? [.. here.OfType<Finding>()] : null;
+        }
+
+        var beside = _byAspect[condition.Test].Where(f => Relations.Of(engine, f.At, at) == condition.Where).ToArray();
+        return beside.Length > 0 && beside.All(f => condition.Outcomes.Contains(f.Outcome!)) ? beside : null;
+    }
+
+    private IEnumerable<Place> PlacesOf(OutcomeAt condition, Place at)
+    {
+        var scope = knowledge.Aspect(condition.Test)!.Value.Aspect.Scope;
+        if (condition.Where != Relation.Here)
+        {
+            return BenchTest.PlacesOn(engine, scope).Where(p => Relations.Of(engine, p, at) == condition.Where);
+        }
+
+        return scope switch
+        {
+            TestScope.Cylinder => at.Kind == PlaceKind.Engine
+                ? engine.Cylinders.Select(Place.Cylinder)
+                : engine.CylindersAt(at).Select(Place.Cylinder),
+            TestScope.Bank => engine.CylindersAt(at).Select(engine.BankOf).Distinct().Select(Place.Bank),
+            TestScope.Engine => [Place.Engine],
+            _ => throw new InvalidOperationException($"Unknown scope {scope}."),
+        };
+    }
+}
+
+/// <summary>A proof with the findings that make it.</summary>
+internal sealed record CompleteProof(ProofRule Rule, ImmutableArray<Finding> Findings, bool IsComplete);

@@ -1,0 +1,67 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.NextStep;
+
+/// <summary>A test that could be taken next.</summary>
+/// <param name="Test">The test.</param>
+/// <param name="At">Where to say it is taken; the engine for a full round of a cylinder or bank test.</param>
+/// <param name="Places">The places that still lack a reading.</param>
+internal sealed record Candidate(BenchTest Test, Place At, ImmutableArray<Place> Places);
+
+/// <summary>Lists what could be taken next: what fits the engine, what the shop owns the tools for, what is not settled yet.</summary>
+internal static class Candidates
+{
+    /// <summary>Every candidate in a fixed order.</summary>
+    public static IEnumerable<Candidate> Of(Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings)
+    {
+        var settled = Settled(workup, knowledge, findings);
+        foreach (var test in knowledge.Tests.Where(t => t.Fits(workup.Engine) && t.Tools.All(workup.Shop.Owns)))
+        {
+            var open = test.PlacesOn(workup.Engine).Where(p => !settled.Contains((test.Id, p)) && NeedsMet(test, p, findings)).ToImmutableArray();
+            if (open.IsEmpty)
+            {
+                continue;
+            }
+
+            if (test.Compares && test.Scope == TestScope.Cylinder)
+            {
+                yield return new Candidate(test, Place.Engine, open);
+                continue;
+            }
+
+            foreach (var place in open)
+            {
+                yield return new Candidate(test, place, [place]);
+            }
+        }
+    }
+
+    // A place is settled for a test once a reading there came to an outcome; a reading that cannot tell leaves it open,
+    // but a round of a comparing test that was taken everywhere and cannot tell would only fail the same way again.
+    private static HashSet<(string Test, Place At)> Settled(Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings)
+    {
+        var settled = findings.Where(f => f.Outcome is not null).Select(f => (f.Test, f.At)).ToHashSet();
+        foreach (var test in knowledge.Tests)
+        {
+            var taken = findings.Where(f => f.Test == test.Id).Select(f => f.At).ToHashSet();
+            var read = workup.Readings.Where(r => r.Test == test.Id).Select(r => r.At).ToHashSet();
+            if (test.Compares && test.PlacesOn(workup.Engine).All(taken.Contains))
+            {
+                settled.UnionWith(taken.Select(p => (test.Id, p)));
+            }
+
+            // What is read at one place and speaks of others (trouble codes) is settled where it is read.
+            if (test.Aspects.Any(a => a.Scope != test.Scope) && (read.Count > 0 || taken.Count > 0))
+            {
+                settled.UnionWith(test.PlacesOn(workup.Engine).Select(p => (test.Id, p)));
+            }
+        }
+
+        return settled;
+    }
+
+    private static bool NeedsMet(BenchTest test, Place at, ImmutableArray<Finding> findings) =>
+        test.Needs.All(n => findings.Any(f => f.Aspect == n.Test && f.At == at && f.Outcome is { } o && n.Outcomes.Contains(o)));
+}

@@ -1,0 +1,118 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Causes;
+using ShopDiag.Diagnosis.Evidence;
+using ShopDiag.Diagnosis.NextStep;
+
+namespace ShopDiag.Diagnosis.Workups;
+
+/// <summary>One look at a set of findings: what they make likely, what they prove, what they contradict.</summary>
+internal sealed class Look
+{
+    private readonly Belief _belief;
+    private readonly Proofs _proofs;
+    private readonly ImmutableArray<Contradiction> _contradictions;
+    private readonly ImmutableArray<(Cause Cause, Place At, CompleteProof Proof)> _proven;
+
+    public Look(ImmutableArray<Finding> findings, Belief belief, Proofs proofs, ImmutableArray<Contradiction> contradictions)
+    {
+        (Findings, _belief, _proofs, _contradictions) = (findings, belief, proofs, contradictions);
+        _proven = [.. Enumerable.Range(0, belief.Hypotheses.Length)
+            .Where(h => !belief.Hypotheses[h].Cause.Unlisted)
+            .Select(h => (Belief: belief.Probability(h), belief.Hypotheses[h].Cause, belief.Hypotheses[h].At))
+            .Select(h => (h.Belief, h.Cause, h.At, Proof: proofs.Complete(h.Cause, h.At)))
+            .Where(h => h.Proof is not null && h.Belief >= Proofs.LeastProbability && !IsContradicted(h.Proof))
+            .OrderByDescending(h => h.Belief)
+            .Select(h => (h.Cause, h.At, h.Proof!))];
+    }
+
+    /// <summary>What the readings came to.</summary>
+    public ImmutableArray<Finding> Findings { get; }
+
+    /// <summary>The proven causes, most likely first.</summary>
+    public IEnumerable<(Cause Cause, Place At)> Proven => _proven.Select(p => (p.Cause, p.At));
+
+    /// <summary>The whole answer.</summary>
+    public Assessment ToAssessment(Workup workup, Knowledge knowledge)
+    {
+        var conclusion = Conclude(workup);
+        return new Assessment
+        {
+            Id = workup.Id,
+            Cylinders = CylinderStates.Of(workup.Engine, Findings, knowledge),
+            Causes = Ranked(),
+            Unlisted = Enumerable.Range(0, _belief.Hypotheses.Length).Where(h => _belief.Hypotheses[h].Cause.Unlisted).Sum(_belief.Probability),
+            Next = conclusion is null
+                ? new NextStepChooser(workup, knowledge, _belief, Findings, _proofs).Choose(_contradictions)
+                : AfterConclusion(conclusion, knowledge),
+            Conclusion = conclusion,
+            Contradictions = _contradictions,
+            Findings = Findings,
+            Warnings = Warnings(workup, knowledge),
+        };
+    }
+
+    /// <summary>Cautions and remarks on the whole workup.</summary>
+    public ImmutableArray<string> Warnings(Workup workup, Knowledge knowledge)
+    {
+        var warnings = workup.Remarks.ToBuilder();
+        if (workup.Concern.Lamp == Lamp.Flashing)
+        {
+            warnings.Add("The lamp flashes: a misfire that can overheat and ruin the catalytic converter, and a hot converter can start a fire. Keep running time short and do not drive it on.");
+        }
+
+        if (Findings.Where(f => f.ByDefaultLimit).Select(f => knowledge.Test(f.Test)!.Title).Distinct().ToArray() is { Length: > 0 } titles)
+        {
+            warnings.Add($"Judged by general limits, not the maker's, for: {string.Join(", ", titles)}. Enter the maker's figures with the engine.");
+        }
+
+        return warnings.ToImmutable();
+    }
+
+    private bool IsContradicted(CompleteProof proof) => _contradictions.Any(c =>
+        c.Readings.Any(r => proof.Findings.Any(f => f.Test == r.Test && f.At == r.At)));
+
+    private ImmutableArray<RankedCause> Ranked() =>
+    [
+        .. Enumerable.Range(0, _belief.Hypotheses.Length)
+            .Where(h => !_belief.Hypotheses[h].Cause.Unlisted)
+            .OrderByDescending(_belief.Probability)
+            .ThenBy(h => _belief.Hypotheses[h].Cause.Id, StringComparer.Ordinal).ThenBy(h => _belief.Hypotheses[h].At)
+            .Select(h => new RankedCause
+            {
+                Cause = _belief.Hypotheses[h].Cause.Id,
+                At = _belief.Hypotheses[h].At,
+                Probability = _belief.Probability(h),
+                PriorBits = Math.Log2(_belief.Hypotheses[h].Prior),
+                Proven = _proven.Any(p => p.Cause.Id == _belief.Hypotheses[h].Cause.Id && p.At == _belief.Hypotheses[h].At),
+                Evidence = _belief.Effects(h),
+            }),
+    ];
+
+    private Conclusion? Conclude(Workup workup) => _proven.IsEmpty ? null : new Conclusion(
+        [.. _proven.Select(p => new ProvenCause(p.Cause.Id, p.At))],
+        [.. _proven.SelectMany(p => p.Proof.Findings.Select(f => Contradictions.AsProof(f))).Distinct()],
+        RepairPlan.For(workup.Engine, [.. Proven]));
+
+    private const string RepairCaution = "Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.";
+
+    private ImmutableArray<NextStepAdvice> AfterConclusion(Conclusion conclusion, Knowledge knowledge)
+    {
+        var at = conclusion.Causes[0].At;
+        var repair = new NextStepAdvice
+        {
+            Repair = conclusion.Repair, At = at, Minutes = conclusion.Repair.LabourMinutes, Because = "The cause is proven.",
+            Cautions = [RepairCaution, .. _proven.SelectMany(p => p.Cause.Repair.Cautions).Distinct()],
+        };
+        var checks = conclusion.Repair.Check.Select(id => knowledge.Test(id)!).Select(test => new NextStepAdvice
+        {
+            Test = test.Id,
+            At = test.Compares || test.Scope == TestScope.Engine ? Place.Engine : at,
+            Stage = Stage.After,
+            Minutes = test.FirstMinutes,
+            Because = "Taken again after the repair, it proves that the trouble is gone.",
+            Cautions = test.Cautions,
+        });
+        return [repair, .. checks];
+    }
+}

@@ -1,0 +1,67 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Limits;
+
+namespace ShopDiag.Diagnosis.Workups;
+
+/// <summary>Turns the readings of a workup into findings, test by test in the order of the sheet.</summary>
+internal static class ReadingJudge
+{
+    /// <summary>The findings of one stage.</summary>
+    public static ImmutableArray<Finding> Judge(Workup workup, Knowledge knowledge, Stage stage)
+    {
+        var limits = new LimitSet(knowledge.Limits, workup.Engine.Spec.Limits);
+        var readings = Counting(workup, stage).ToLookup(r => r.Test);
+        var findings = ImmutableArray<Finding>.Empty;
+        foreach (var test in knowledge.Tests.Where(t => readings.Contains(t.Id)))
+        {
+            var input = new EvaluationInput
+            {
+                Test = test,
+                Engine = workup.Engine,
+                Limits = limits,
+                Shop = workup.Shop,
+                Stage = stage,
+                Readings = ByPlace(readings[test.Id]),
+                Earlier = findings,
+            };
+            findings = findings.AddRange(EvaluationOf(test).Evaluate(input).OrderBy(f => f.Aspect, StringComparer.Ordinal).ThenBy(f => f.At));
+        }
+
+        return findings;
+    }
+
+    /// <summary>The readings of a stage that no later one supersedes; before the repair also the codes that the car came in with.</summary>
+    private static IEnumerable<Reading> Counting(Workup workup, Stage stage)
+    {
+        var superseded = workup.Readings.Select(r => r.Supersedes).OfType<int>().ToHashSet();
+        foreach (var reading in workup.Readings.Where((r, i) => r.Stage == stage && !superseded.Contains(i)))
+        {
+            yield return reading;
+        }
+
+        if (stage == Stage.Before && !workup.Concern.Codes.IsDefaultOrEmpty)
+        {
+            yield return new Reading
+            {
+                Test = TroubleCodes,
+                At = Place.Engine,
+                Value = new ReadingValue([new("codes", FieldValue.Of([.. workup.Concern.Codes]))]),
+            };
+        }
+    }
+
+    private const string TroubleCodes = "trouble-codes";
+
+    private static ITestEvaluation EvaluationOf(BenchTest test) => Evaluations.All.TryGetValue(test.Evaluation, out var evaluation)
+        ? evaluation
+        : throw new InvalidOperationException($"The test '{test.Id}' asks for the evaluation '{test.Evaluation}', which does not exist.");
+
+    // Trials are put in the order of their values, so that the order of entry cannot change an answer.
+    private static ImmutableSortedDictionary<Place, ImmutableArray<Reading>> ByPlace(IEnumerable<Reading> readings) =>
+        readings.GroupBy(r => r.At).ToImmutableSortedDictionary(
+            g => g.Key, g => g.OrderBy(r => SortKey(r.Value), StringComparer.Ordinal).ToImmutableArray());
+
+    private static string SortKey(ReadingValue value) => string.Join('|', value.Fields.Select(f =>
+        $"{f.Key}={string.Join(',', f.Value.Numbers.Select(n => n.ToString("R", System.Globalization.CultureInfo.InvariantCulture)))}{string.Join(',', f.Value.Texts)}"));
+}
