@@ -1,0 +1,99 @@
+using System.Text.Json.Nodes;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.Tests.Workups;
+
+/// <summary>The order of the bench that comes out by itself. Source: common practice (spark, injector, air leak, compression or leak-down).</summary>
+public sealed class DiagnosticianOrderTests
+{
+    // What each test shows on a cylinder where nothing of it is wrong.
+    private static readonly Dictionary<string, string> Sound = new()
+    {
+        ["spark-output"] = """{"gapMm":20,"jumps":"steady"}""",
+        ["coil-feed"] = """{"volts":12.4}""",
+        ["coil-control"] = """{"signal":"present"}""",
+        ["plug-condition"] = """{"look":"normal","gapMm":1.0}""",
+        ["injector-sound"] = """{"sound":"ticking"}""",
+        ["injector-resistance"] = """{"ohm":12.4,"celsius":25}""",
+        ["injector-control"] = """{"signal":"pulsing"}""",
+        ["intake-leak"] = """{"found":"no"}""",
+        ["compression-dry"] = """{"kPa":1200}""",
+        ["leak-down"] = """{"percent":7,"hear":"none"}""",
+    };
+
+    [Fact]
+    public void A_cylinder_that_is_not_known_yet_is_looked_for_first()
+    {
+        var first = Lines.Assess(Lines.I4).Next[0];
+
+        Assert.Contains(first.Test, new[] { "trouble-codes", "misfire-counts", "power-balance" });
+    }
+
+    [Theory]
+    [InlineData(Lines.I4, 4)]
+    [InlineData(Lines.V6, 6)]
+    public void One_dead_cylinder_on_coil_on_plug_gives_the_order_of_the_trade(string engine, int cylinders)
+    {
+        var readings = Lines.Balance(cylinders, 4).ToList();
+        var taken = new List<string>();
+        for (var step = 0; step < 14; step++)
+        {
+            var next = Lines.Assess(engine, [.. readings]).Next;
+            if (next.IsEmpty || next[0].Test is not { } test)
+            {
+                break;
+            }
+
+            taken.Add(test);
+            readings.AddRange(SoundReadings(test, next[0].At, cylinders));
+        }
+
+        Assert.Equal("spark-output", taken[0]);
+        int First(params string[] tests) => taken.FindIndex(t => tests.Contains(t)) is >= 0 and var i ? i : int.MaxValue;
+        var injector = First("injector-sound", "injector-resistance", "injector-control");
+        var air = First("intake-leak", "fuel-trims");
+        var mechanical = First("compression-dry", "leak-down");
+        Assert.True(injector < air, $"injector before air leak: {string.Join(", ", taken)}");
+        Assert.True(air < mechanical, $"air leak before compression or leak-down: {string.Join(", ", taken)}");
+        Assert.True(mechanical < int.MaxValue, $"compression or leak-down is taken: {string.Join(", ", taken)}");
+    }
+
+    [Fact]
+    public void Each_step_is_taken_at_the_dead_cylinder()
+    {
+        var next = Lines.Assess(Lines.V6, [.. Lines.Balance(6, 4)]).Next;
+
+        Assert.Equal(Place.Cylinder(4), next[0].At);
+        Assert.All(next[0].Cautions, c => Assert.NotEmpty(c));
+        Assert.NotEmpty(next[0].Cautions);
+    }
+
+    private static IEnumerable<string> SoundReadings(string test, Place at, int cylinders)
+    {
+        if (test == "fuel-trims")
+        {
+            yield return new JsonObject
+            {
+                ["test"] = test, ["bank"] = at.First,
+                ["value"] = JsonNode.Parse("""{"idle":{"shortPercent":2,"longPercent":2},"2500rpm":{"shortPercent":1,"longPercent":1}}"""),
+            }.ToJsonString();
+            yield break;
+        }
+
+        if (test == "trouble-codes")
+        {
+            yield return """{"test":"trouble-codes","value":{"codes":["P0304"]}}""";
+            yield break;
+        }
+
+        foreach (var cylinder in at.Kind == PlaceKind.Engine ? Enumerable.Range(1, cylinders) : [at.First])
+        {
+            yield return test switch
+            {
+                "misfire-counts" => Lines.Reading(test, cylinder, cylinder == 4 ? """{"misfires":400,"revolutions":1000}""" : """{"misfires":1,"revolutions":1000}"""),
+                "coil-swap" => Lines.Reading(test, cylinder, """{"swappedWith":1,"misfireMovedTo":4}"""),
+                _ => Lines.Reading(test, cylinder, Sound[test]),
+            };
+        }
+    }
+}
