@@ -1,0 +1,18 @@
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.BenchTests;
+
+/// <summary>For tests whose only choice field is the outcome already.</summary>
+internal sealed class AsGivenEvaluation : ITestEvaluation
+{
+    /// <inheritdoc/>
+    public string Name => "as-given";
+
+    /// <inheritdoc/>
+    public IEnumerable<Finding> Evaluate(EvaluationInput input)
+    {
+        var field = input.Test.Fields.Single(f => f.Kind == FieldKind.Choice);
+        return GivenChoice.EachPlace(input, field.Name, (at, _, choice) =>
+            input.Finding(at, choice.Id, $"{field.Label} as the technician found it: {choice.Label}."));
+    }
+}

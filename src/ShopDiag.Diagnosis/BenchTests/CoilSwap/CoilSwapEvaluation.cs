@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.BenchTests.CoilSwap;
+
+/// <summary>Tells whether the misfire went with the coil, stayed, or went away. Swaps with several cylinders must agree.</summary>
+internal sealed class CoilSwapEvaluation : ITestEvaluation
+{
+    private const string With = "swappedWith";
+    private const string MovedTo = "misfireMovedTo";
+
+    /// <inheritdoc/>
+    public string Name => "coil-swap";
+
+    /// <inheritdoc/>
+    public IEnumerable<Finding> Evaluate(EvaluationInput input) =>
+        input.Readings.Where(r => r.Value.Any(IsComplete)).Select(r => Judge(input, r.Key, r.Value)).ToList();
+
+    private static bool IsComplete(Reading reading) => reading.Value.Number(With) is not null && reading.Value.Has(MovedTo);
+
+    private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<Reading> trials)
+    {
+        var swaps = trials.Where(IsComplete)
+            .Select(t => Outcome(at.First, (int)t.Value.Number(With)!.Value, (int?)t.Value.Number(MovedTo)))
+            .Distinct()
+            .OrderBy(s => s.Because, StringComparer.Ordinal)
+            .ToImmutableArray();
+        return swaps.DistinctBy(s => s.Outcome).Count() > 1
+            ? GivenChoice.Differ(input, at, swaps.Select(s => s.Because.TrimEnd('.')))
+            : input.Finding(at, swaps[0].Outcome, string.Join(" ", swaps.Select(s => s.Because)));
+    }
+
+    private static (string? Outcome, string Because) Outcome(int own, int with, int? movedTo)
+    {
+        var swap = $"Coil swapped with cylinder {Words.Number(with)}";
+        return movedTo switch
+        {
+            null => ("gone", $"{swap}: the misfire went away, perhaps a connector that was only seated badly. Run it longer before trusting it."),
+            _ when movedTo == with => ("follows", $"{swap}: the misfire moved there with the coil."),
+            _ when movedTo == own => ("stays", $"{swap}: the misfire stayed on cylinder {Words.Number(own)}, so it is not the coil."),
+            _ => (null, $"{swap}: the misfire is now on cylinder {Words.Number(movedTo.Value)}, which had no part in the swap. Put the coils back and see where it misfires then."),
+        };
+    }
+}

@@ -1,0 +1,73 @@
+using ShopDiag.Diagnosis.Statistics;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.BenchTests.MisfireCounts;
+
+/// <summary>
+/// Compares each cylinder's misfires with the limit's share of its own firings; a count above it is believed only when
+/// chance alone would hardly give it. Trials are added up.
+/// </summary>
+internal sealed class MisfireCountsEvaluation : ITestEvaluation
+{
+    private const string Limit = "misfire-cylinder-percent";
+
+    /// <inheritdoc/>
+    public string Name => "misfire-counts";
+
+    /// <inheritdoc/>
+    public IEnumerable<Finding> Evaluate(EvaluationInput input)
+    {
+        var counts = input.Readings.Select(r => Count.Of(r.Key, [.. r.Value])).ToList();
+        var engine = EnginePercent(counts, input.Engine.CylinderCount);
+        return [.. counts.Select(c => c.Revolutions <= 0 ? NoRevolutions(input, c) : Judge(input, c, engine))];
+    }
+
+    private static Finding NoRevolutions(EvaluationInput input, Count count) => input.Finding(count.At, null,
+        $"{Words.Number(count.Misfires)} misfires over no revolutions: note how many revolutions were counted and take it again.");
+
+    private static Finding Judge(EvaluationInput input, Count count, double enginePercent)
+    {
+        var limit = input.Limits[Limit];
+        var percent = Math.Min(100, MisfireRate.PercentOfOwnFirings(count.Misfires, count.Revolutions));
+        var says = $"{Words.Number(count.Misfires)} misfires in {Words.Number(count.Firings)} firings of this cylinder ({Words.Number(count.Revolutions)} revolutions), {Words.Percent(percent, 2)}";
+        var rule = $"{Words.Percent(limit, 2)} ({input.Whose(Limit)})";
+        Finding Found(string? outcome, string because) =>
+            input.Finding(count.At, outcome, because, percent) with { ByDefaultLimit = outcome is not null && !input.Limits.IsOwn(Limit) };
+
+        if (percent <= limit)
+        {
+            return count.Revolutions < input.Limits["misfire-least-rev"]
+                ? Found(null, $"{says}: too short a run to call it clean. Count over {Words.Number(input.Limits["misfire-least-rev"])} revolutions or more.")
+                : Found("clean", $"{says}: not above {rule}.");
+        }
+
+        var chance = 100 * Poisson.AtLeast((long)Math.Ceiling(count.Misfires), count.Firings * limit / 100);
+        return chance <= input.Limits["misfire-chance-percent"]
+            ? Found("misfiring", $"{says}: above {rule}, and chance would hardly give so many.{Impossible(count)}{Catalyst(input, enginePercent)}")
+            : Found(null, $"{says}: above {rule}, but so few that chance gives as many in {Words.Percent(chance)} of such runs. Count over more revolutions.");
+    }
+
+    private static string Impossible(Count count) => count.Misfires > count.Firings
+        ? " More misfires than firings: the counter has run longer than stated."
+        : "";
+
+    private static string Catalyst(EvaluationInput input, double enginePercent) => enginePercent > input.Limits["misfire-catalyst-percent"]
+        ? $" Over all cylinders {Words.Percent(enginePercent, 1)} of the firings fail: above {Words.Percent(input.Limits["misfire-catalyst-percent"], 1)} unburnt fuel can ruin the catalyst, so keep the engine running short."
+        : "";
+
+    /// <summary>Misfires of all cylinders as a share of all firings; cylinders that were not counted add nothing.</summary>
+    private static double EnginePercent(IEnumerable<Count> counts, int cylinders) => counts
+        .Where(c => c.Revolutions > 0)
+        .Select(c => Math.Min(100.0 / cylinders, MisfireRate.PercentOfAllFirings(c.Misfires, c.Revolutions, cylinders)))
+        .Order()
+        .Sum();
+
+    /// <summary>The counts of one cylinder over all trials.</summary>
+    private sealed record Count(Place At, double Misfires, double Revolutions)
+    {
+        public double Firings => Revolutions / 2;
+
+        public static Count Of(Place at, IReadOnlyCollection<Reading> trials) =>
+            new(at, trials.Sum(t => t.Value.Number("misfires") ?? 0), trials.Sum(t => t.Value.Number("revolutions") ?? 0));
+    }
+}

@@ -1,0 +1,39 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Statistics;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.BenchTests.PlugCondition;
+
+/// <summary>The look is the outcome, but a plug that looks normal with too wide a gap is not normal.</summary>
+internal sealed class PlugConditionEvaluation : ITestEvaluation
+{
+    private const string Limit = "plug-gap-max-mm";
+
+    /// <inheritdoc/>
+    public string Name => "plug-condition";
+
+    /// <inheritdoc/>
+    public IEnumerable<Finding> Evaluate(EvaluationInput input) =>
+        GivenChoice.EachPlace(input, "look", (at, trials, look) => Judge(input, at, trials.Numbers("gapMm"), look));
+
+    private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<double> gaps, Choice look)
+    {
+        if (gaps.IsEmpty)
+        {
+            return input.Finding(at, look.Id, $"Look: {look.Label}; the gap was not measured.");
+        }
+
+        var gap = Robust.Median(gaps);
+        var limit = input.Limits[Limit];
+        if (look.Id != "normal")
+        {
+            return input.Finding(at, look.Id, $"Look: {look.Label}; gap {Words.Length(gap)}.", gap);
+        }
+
+        var rule = $"{Words.Length(limit)} ({input.Whose(Limit)})";
+        var finding = gap > limit
+            ? input.Finding(at, "gap-wide", $"Looks normal, but the gap of {Words.Length(gap)} is wider than {rule}.", gap)
+            : input.Finding(at, "normal", $"Looks normal; the gap of {Words.Length(gap)} is not wider than {rule}.", gap);
+        return finding with { ByDefaultLimit = !input.Limits.IsOwn(Limit) };
+    }
+}
