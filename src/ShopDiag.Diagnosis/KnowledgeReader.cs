@@ -18,7 +18,7 @@ internal static class KnowledgeReader
         ReadCommentHandling = JsonCommentHandling.Skip,
         AllowTrailingCommas = true,
         UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase) },
+        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower) },
     };
 
     /// <summary>Reads all of it. A file that does not parse throws with its name.</summary>
@@ -45,7 +45,7 @@ internal static class KnowledgeReader
         {
             var pattern = patterns.GetValueOrDefault(id)
                 ?? throw new InvalidOperationException($"Causes/{cause.Id}.json: there is no pattern '{id}'.");
-            own = own.AddRange(pattern.Shows.Where(r => !own.Any(o => o.Aspect == r.Aspect && o.Where == r.Where)));
+            own = own.AddRange(pattern.Shows.Where(r => !own.Any(o => o.Covers(r))));
         }
 
         return cause with { Shows = own };

@@ -35,6 +35,9 @@ public sealed record Cause
     /// <summary>Where it can sit.</summary>
     public required CauseScope Scope { get; init; }
 
+    /// <summary>Where it can sit on a waste-spark engine, when that differs: a lost coil feed takes both companions with it. Null: as <see cref="Scope"/>.</summary>
+    public CauseScope? ScopeOnWasteSpark { get; init; }
+
     /// <summary>
     /// How common it is among misfires to begin with, as a weight over all its places together; weights of the causes that fit
     /// an engine are scaled to add up to 1. Common practice: no published split exists.
@@ -83,16 +86,33 @@ public sealed record Cause
         && (OnlyInjection.IsEmpty || OnlyInjection.Contains(engine.Injection))
         && PlacesOn(engine).Any();
 
+    /// <summary>The kind of place it sits at on this engine.</summary>
+    public CauseScope ScopeOn(Engine engine) =>
+        engine.Ignition == Ignition.WasteSpark && ScopeOnWasteSpark is { } shared ? shared : Scope;
+
     /// <summary>The places it can sit at on this engine.</summary>
-    public IEnumerable<Place> PlacesOn(Engine engine) => Scope switch
+    public IEnumerable<Place> PlacesOn(Engine engine) => ScopeOn(engine) switch
     {
         CauseScope.Cylinder => engine.Cylinders.Select(Place.Cylinder),
         CauseScope.Companions => engine.CompanionPairs,
         CauseScope.Neighbours => engine.NeighbourPairs,
         CauseScope.Bank => Enumerable.Range(1, engine.Banks.Length).Select(Place.Bank),
         CauseScope.Engine => [Place.Engine],
-        _ => throw new InvalidOperationException($"Unknown scope {Scope}."),
+        var scope => throw new InvalidOperationException($"Unknown scope {scope}."),
     };
+
+    /// <summary>
+    /// The rule that speaks about a finding, or null where the cause changes nothing: the first that fits, own rules before those of patterns.
+    /// </summary>
+    /// <param name="aspect">The finding's aspect.</param>
+    /// <param name="where">How the finding's place stands to the cause's place.</param>
+    /// <param name="at">The kind of place the finding stands at.</param>
+    /// <param name="engine">The engine.</param>
+    public EvidenceRule? RuleFor(string aspect, Relation where, PlaceKind at, Engine engine) =>
+        Shows.FirstOrDefault(r => r.Aspect == aspect && r.Where == where && r.Speaks(at, engine));
+
+    /// <summary>The sets of readings that prove it on this engine.</summary>
+    public IEnumerable<ProofRule> ProofOn(Engine engine) => Proof.Where(p => p.Fits(engine));
 }
 
 /// <summary>One evidence rule: what a cause makes one aspect of a test show at places in one relation to it.</summary>
@@ -103,6 +123,12 @@ public sealed record EvidenceRule
 
     /// <summary>Seen from the cause's place. Where no rule speaks, the reading is as on a sound engine.</summary>
     public Relation Where { get; init; } = Relation.Here;
+
+    /// <summary>The kind of place the finding must stand at; null for any. Needed where one aspect is read by cylinder, bank or engine (an intake leak).</summary>
+    public PlaceKind? At { get; init; }
+
+    /// <summary>Engines it holds on; empty means any.</summary>
+    public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
 
     /// <summary>Probability of each outcome; adds up to 1.</summary>
     public required ImmutableDictionary<string, double> Shows { get; init; }
@@ -115,12 +141,28 @@ public sealed record EvidenceRule
 
     /// <summary>Where the strength comes from; <c>common practice</c> for knowledge of the trade.</summary>
     public required string Source { get; init; }
+
+    /// <summary>True when it holds for findings at this kind of place on this engine.</summary>
+    public bool Speaks(PlaceKind at, Engine engine) =>
+        (At is null || At == at) && (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition));
+
+    /// <summary>True when this rule leaves nothing for another to say: same aspect, same relation, no narrower.</summary>
+    public bool Covers(EvidenceRule other) =>
+        Aspect == other.Aspect && Where == other.Where && (At is null || At == other.At)
+        && (OnlyIgnition.IsEmpty || (!other.OnlyIgnition.IsEmpty && other.OnlyIgnition.All(OnlyIgnition.Contains)));
 }
 
 /// <summary>Readings that together prove a cause.</summary>
 /// <param name="All">All of these.</param>
 /// <param name="Says">What they show together, in plain words.</param>
-public sealed record ProofRule(ImmutableArray<OutcomeAt> All, string Says);
+public sealed record ProofRule(ImmutableArray<OutcomeAt> All, string Says)
+{
+    /// <summary>Engines on which they prove it; empty means any. (Where a lead lies between coil and tester, no spark does not prove the coil.)</summary>
+    public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
+
+    /// <summary>True when it holds on this engine.</summary>
+    public bool Fits(Engine engine) => OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition);
+}
 
 /// <summary>What mends a cause.</summary>
 public sealed record CauseRepair
@@ -137,7 +179,7 @@ public sealed record CauseRepair
     /// <summary>The parts.</summary>
     public ImmutableArray<CausePart> Parts { get; init; } = [];
 
-    /// <summary>What can hurt or harm while it is done, beyond the general caution.</summary>
+    /// <summary>What can hurt or harm in this work; defers to the maker's procedure.</summary>
     public ImmutableArray<string> Cautions { get; init; } = [];
 
     /// <summary>Ids of the tests that prove the repair.</summary>

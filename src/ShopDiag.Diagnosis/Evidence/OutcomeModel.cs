@@ -10,7 +10,7 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// </summary>
 internal sealed class OutcomeModel(Engine engine, Knowledge knowledge)
 {
-    private readonly Dictionary<(string Cause, string Aspect, Relation Where), RuleOutcome?> _rules = [];
+    private readonly Dictionary<(string Cause, string Aspect, Relation Where, PlaceKind At), RuleOutcome?> _rules = [];
     private readonly Dictionary<string, double[]> _healthy = [];
 
     /// <summary>What a sound engine shows on an aspect, in the order of its outcomes.</summary>
@@ -27,7 +27,7 @@ internal sealed class OutcomeModel(Engine engine, Knowledge knowledge)
 
     /// <summary>What the cause shows on an aspect at a place, or null when it is as on a sound engine.</summary>
     public RuleOutcome? Shown(Hypothesis hypothesis, string aspect, Place at) =>
-        Shown(hypothesis.Cause, aspect, Relations.Of(engine, at, hypothesis.At));
+        Shown(hypothesis.Cause, aspect, Relations.Of(engine, at, hypothesis.At), at.Kind);
 
     /// <summary>Index of an outcome within its aspect.</summary>
     public int IndexOf(string aspect, string outcome)
@@ -44,12 +44,12 @@ internal sealed class OutcomeModel(Engine engine, Knowledge knowledge)
         throw new InvalidOperationException($"The aspect '{aspect}' has no outcome '{outcome}'.");
     }
 
-    private RuleOutcome? Shown(Cause cause, string aspect, Relation where)
+    private RuleOutcome? Shown(Cause cause, string aspect, Relation where, PlaceKind at)
     {
-        var key = (cause.Id, aspect, where);
+        var key = (cause.Id, aspect, where, at);
         if (!_rules.TryGetValue(key, out var shown))
         {
-            var rule = cause.Shows.FirstOrDefault(r => r.Aspect == aspect && r.Where == where);
+            var rule = cause.RuleFor(aspect, where, at, engine);
             _rules[key] = shown = rule is null ? null : new RuleOutcome(rule, Distribution(rule));
         }
 

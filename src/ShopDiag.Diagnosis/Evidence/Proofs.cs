@@ -18,7 +18,7 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
     private readonly ILookup<string, Finding> _byAspect = findings.Where(f => f.Outcome is not null).ToLookup(f => f.Aspect);
 
     /// <summary>The first proof of a cause at a place that is complete, or null.</summary>
-    public CompleteProof? Complete(Cause cause, Place at) => cause.Proof
+    public CompleteProof? Complete(Cause cause, Place at) => cause.ProofOn(engine)
         .Select(rule => new CompleteProof(rule, [.. rule.All.SelectMany(c => Matching(c, at) ?? [])], rule.All.All(c => Matching(c, at) is not null)))
         .FirstOrDefault(p => p.IsComplete);
 

@@ -26,7 +26,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     {
         var time = new BenchTime(workup.Engine, knowledge, workup.Readings);
         var gain = new InformationGain(workup.Engine, belief);
-        var progress = new ProofProgress(belief, proofs);
+        var progress = new ProofProgress(workup.Engine, belief, proofs);
         var rated = Candidates.Of(workup, knowledge, findings)
             .Select((c, order) => (Candidate: c, Order: order, Gain: gain.Bits(c.Test, c.Places), Proof: progress.Share(c.Test, c.Places), Minutes: time.Minutes(c.Test, c.Places)))
             .Select(r => (r.Candidate, r.Order, r.Gain, r.Proof, r.Minutes, Value: r.Gain + (BitsOfAProof * r.Proof)))

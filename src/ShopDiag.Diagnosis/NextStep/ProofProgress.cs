@@ -1,4 +1,5 @@
 using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Evidence;
 
 namespace ShopDiag.Diagnosis.NextStep;
@@ -12,7 +13,7 @@ internal sealed class ProofProgress
     private readonly List<(double Probability, Hypothesis Cause, List<IReadOnlyList<(OutcomeAt Condition, Place At)>> Ways)> _open = [];
     private readonly Belief _belief;
 
-    public ProofProgress(Belief belief, Proofs proofs)
+    public ProofProgress(Engine engine, Belief belief, Proofs proofs)
     {
         _belief = belief;
         for (var h = 0; h < belief.Hypotheses.Length; h++)
@@ -20,7 +21,7 @@ internal sealed class ProofProgress
             var hypothesis = belief.Hypotheses[h];
             if (belief.Probability(h) >= LeastProbability)
             {
-                var ways = hypothesis.Cause.Proof.Select(r => proofs.Missing(r, hypothesis.At)).OfType<IReadOnlyList<(OutcomeAt, Place)>>()
+                var ways = hypothesis.Cause.ProofOn(engine).Select(r => proofs.Missing(r, hypothesis.At)).OfType<IReadOnlyList<(OutcomeAt, Place)>>()
                     .Where(m => m.Count > 0).ToList();
                 _open.Add((belief.Probability(h), hypothesis, ways));
             }
