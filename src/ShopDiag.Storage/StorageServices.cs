@@ -1,5 +1,9 @@
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
 
@@ -8,13 +12,32 @@ namespace ShopDiag.Storage;
 /// <summary>Puts storage into a program.</summary>
 public static class StorageServices
 {
-    /// <summary>Adds the stores on a data folder; the folder is made when missing.</summary>
+    /// <summary>
+    /// Adds the stores on a data folder (see <see cref="DataFolder.Resolve(string?)"/>); the folder is made when missing. The clock is the
+    /// <see cref="TimeProvider"/> among the services, the system's unless one was added before.
+    /// </summary>
     public static IServiceCollection AddShopStorage(this IServiceCollection services, string dataFolder)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(dataFolder);
-        return services.AddSingleton<OrderStore>().AddSingleton<ShopStore>().AddSingleton<ChangeBus>();
+        services.TryAddSingleton(TimeProvider.System);
+        return services
+            .AddSingleton(_ => new ShopFolder(dataFolder))
+            .AddSingleton<ShopDbFactory>()
+            .AddSingleton<IDbContextFactory<ShopDb>>(s => s.GetRequiredService<ShopDbFactory>())
+            .AddSingleton<ShopOpening>()
+            .AddSingleton<ChangeBus>()
+            .AddSingleton<WriteQueue>()
+            .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
+            .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }
 
-    /// <summary>Brings the database up to date before the first request. Survives an abandoned migration lock.</summary>
-    public static Task OpenShopAsync(this IServiceProvider services, CancellationToken cancel = default) => Task.CompletedTask;
+    /// <summary>
+    /// Takes the data folder for this process and brings the database up to date, before the first request. Survives an abandoned
+    /// migration lock. Throws <see cref="DataFolderException"/>, whose message is meant for the person at the screen, when the folder is in
+    /// use by another process, cannot be written, or was written by a newer version. The folder is let go when the services are disposed of.
+    /// </summary>
+    public static Task OpenShopAsync(this IServiceProvider services, CancellationToken cancel = default) =>
+        services.GetRequiredService<ShopOpening>().OpenAsync(cancel);
+
+    private static IDbContextFactory<ShopDb> Contexts(IServiceProvider services) => services.GetRequiredService<IDbContextFactory<ShopDb>>();
 }

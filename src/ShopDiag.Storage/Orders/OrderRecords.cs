@@ -197,6 +197,9 @@ public sealed record RepairOrder
 
     /// <summary>The workup for the reasoning, or null while no engine is chosen.</summary>
     public Workup? ToWorkup(ShopSetup shop) => OrderWorkup.From(this, shop);
+
+    /// <summary>The text that the database has for a field: what the page shows, and what it hands back as the base value of a change.</summary>
+    public string FieldText(OrderField field) => OrderFields.Of(field).Show(this);
 }
 
 /// <summary>One line of the list of orders.</summary>

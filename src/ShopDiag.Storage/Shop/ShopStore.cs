@@ -1,14 +1,52 @@
+using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Writing;
+
 namespace ShopDiag.Storage.Shop;
 
 /// <summary>The shop's own settings, and how a shop comes to life.</summary>
 public sealed class ShopStore
 {
-    /// <summary>The settings, or null on an empty data folder: nobody has chosen between the demo shop and their own yet.</summary>
-    public Task<ShopSettings?> GetAsync(CancellationToken cancel = default) => throw new NotImplementedException();
+    private readonly IDbContextFactory<ShopDb> _contexts;
+    private readonly WriteQueue _writer;
 
-    /// <summary>Saves the settings; starts the shop when there was none.</summary>
-    public Task SaveAsync(ShopSettings settings, CancellationToken cancel = default) => throw new NotImplementedException();
+    internal ShopStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_contexts, _writer) = (contexts, writer);
+
+    /// <summary>The settings, or null on an empty data folder: nobody has chosen between the demo shop and their own yet.</summary>
+    public async Task<ShopSettings?> GetAsync(CancellationToken cancel = default)
+    {
+        var db = _contexts.CreateDbContext();
+        await using (db.ConfigureAwait(false))
+        {
+            var row = await db.Settings.AsNoTracking().SingleOrDefaultAsync(cancel).ConfigureAwait(false);
+            return row?.ToRecord();
+        }
+    }
+
+    /// <summary>
+    /// Saves the settings; starts the shop when there was none. Throws <see cref="ArgumentException"/> for settings that cannot be:
+    /// a currency that is no three capital letters, a negative rate, an unknown unit system or paper, a height that is no number.
+    /// </summary>
+    public Task SaveAsync(ShopSettings settings, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        SettingsCheck.Check(settings);
+        return _writer.RunAsync(w => SaveAsync(w, settings), cancel);
+    }
 
     /// <summary>Fills an empty data folder with the invented demo shop; throws <see cref="InvalidOperationException"/> when it is not empty.</summary>
     public Task LoadDemoAsync(CancellationToken cancel = default) => throw new NotImplementedException();
+
+    private static async Task<bool> SaveAsync(WriteScope write, ShopSettings settings)
+    {
+        var row = settings.ToRow();
+        if (await write.Db.Settings.SingleOrDefaultAsync().ConfigureAwait(false) is { } kept)
+        {
+            write.Db.Entry(kept).CurrentValues.SetValues(row);
+            return false;
+        }
+
+        write.Db.Settings.Add(row);
+        return true;
+    }
 }

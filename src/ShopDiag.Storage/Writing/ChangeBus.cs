@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 
 namespace ShopDiag.Storage.Writing;
 
@@ -16,15 +17,29 @@ public sealed class ChangeBus
         return new Subscription(() => _listeners.TryRemove(key, out _));
     }
 
-    /// <summary>Says that an order has changed.</summary>
+    /// <summary>Says that an order has changed. A listener that throws is passed over, so that the others still hear of it.</summary>
     public void Publish(Guid order)
     {
         foreach (var (listening, changed) in _listeners.Values)
         {
             if (listening is null || listening == order)
             {
-                changed(order);
+                Tell(changed, order);
             }
+        }
+    }
+
+    private static void Tell(Action<Guid> changed, Guid order)
+    {
+        try
+        {
+            changed(order);
+        }
+#pragma warning disable CA1031 // A page that is being torn down may throw anything; the change itself is on disk and must be answered as saved.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            Trace.TraceError($"A listener to changes of order {order} failed: {e}");
         }
     }
 

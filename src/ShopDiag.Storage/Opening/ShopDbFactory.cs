@@ -1,0 +1,27 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Diagnostics;
+using ShopDiag.Storage.Rows;
+
+namespace ShopDiag.Storage.Opening;
+
+/// <summary>Makes a context for one operation; refuses until the shop has been opened.</summary>
+internal sealed class ShopDbFactory(ShopFolder folder) : IDbContextFactory<ShopDb>
+{
+    private readonly DbContextOptions<ShopDb> _options = Options(folder.ConnectionString);
+
+    /// <inheritdoc/>
+    public ShopDb CreateDbContext() => folder.IsReady
+        ? new ShopDb(_options)
+        : throw new InvalidOperationException($"The shop in {folder.FullPath} has not been opened; call {nameof(StorageServices.OpenShopAsync)} first.");
+
+    /// <summary>A context on a database that may not be up to date, for <see cref="ShopOpening"/> alone.</summary>
+    internal ShopDb CreateForOpening() => new(_options);
+
+    /// <summary>The options on any database of ours.</summary>
+    internal static DbContextOptions<ShopDb> Options(string connectionString) => new DbContextOptionsBuilder<ShopDb>()
+        .UseSqlite(connectionString)
+        .AddInterceptors(new ConnectionSetup())
+        // A list column that is read in two statements would be told as a warning on every start.
+        .ConfigureWarnings(w => w.Ignore(RelationalEventId.MultipleCollectionIncludeWarning))
+        .Options;
+}

@@ -1,0 +1,69 @@
+using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Rows;
+
+namespace ShopDiag.Storage.Opening;
+
+/// <summary>Brings the shop's database up to date, once a process.</summary>
+internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : IDisposable
+{
+    private readonly SemaphoreSlim _once = new(1, 1);
+
+    /// <summary>Takes the folder, clears what a killed start left behind, migrates. Again is harmless.</summary>
+    public async Task OpenAsync(CancellationToken cancel)
+    {
+        await _once.WaitAsync(cancel).ConfigureAwait(false);
+        try
+        {
+            if (!folder.IsReady)
+            {
+                folder.TakeLock();
+                await MigrateAsync(cancel).ConfigureAwait(false);
+                folder.Ready();
+            }
+        }
+        finally
+        {
+            _once.Release();
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _once.Dispose();
+
+    private async Task MigrateAsync(CancellationToken cancel)
+    {
+        var db = contexts.CreateForOpening();
+        await using (db.ConfigureAwait(false))
+        {
+            await RefuseNewerAsync(db, cancel).ConfigureAwait(false);
+            await ForgetAbandonedMigrationAsync(db, cancel).ConfigureAwait(false);
+            await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>An older program would not know the newer columns and could write rows that make no sense there.</summary>
+    private async Task RefuseNewerAsync(ShopDb db, CancellationToken cancel)
+    {
+        var known = db.Database.GetMigrations();
+        var applied = await db.Database.GetAppliedMigrationsAsync(cancel).ConfigureAwait(false);
+        if (applied.Except(known, StringComparer.Ordinal).Any())
+        {
+            throw new DataFolderException($"The records in {folder.FullPath} were written by a newer ShopDiag. Use that version or a later one.");
+        }
+    }
+
+    /// <summary>
+    /// A process that dies while it migrates leaves its row in the lock table, and the next start would wait for it for ever.
+    /// We hold the folder's lock, so whoever left the row is gone.
+    /// </summary>
+    private static async Task ForgetAbandonedMigrationAsync(ShopDb db, CancellationToken cancel)
+    {
+        var tables = await db.Database
+            .SqlQuery<int>($"SELECT count(*) AS Value FROM sqlite_master WHERE type = 'table' AND name = '__EFMigrationsLock'")
+            .SingleAsync(cancel).ConfigureAwait(false);
+        if (tables > 0)
+        {
+            await db.Database.ExecuteSqlAsync($"DELETE FROM __EFMigrationsLock", cancel).ConfigureAwait(false);
+        }
+    }
+}

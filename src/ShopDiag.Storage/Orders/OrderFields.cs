@@ -1,0 +1,174 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text.RegularExpressions;
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Storage.Rows;
+
+namespace ShopDiag.Storage.Orders;
+
+/// <summary>One field: how it is shown, how typed text becomes its value, where the value goes.</summary>
+/// <param name="Show">The text that stands for the value.</param>
+/// <param name="Read">Typed text in the same form as <paramref name="Show"/> gives it, or why it cannot be a value. Its own answer goes through unchanged.</param>
+/// <param name="Put">Puts what <paramref name="Read"/> answered on the row.</param>
+internal sealed record FieldRule(Func<RepairOrder, string> Show, Func<string, Parsed<string>> Read, Action<OrderRow, string> Put);
+
+/// <summary>The fields that save themselves, one rule each.</summary>
+internal static partial class OrderFields
+{
+    /// <summary>Signs in a name, a plate, a car in words.</summary>
+    private const int LineLength = 200;
+
+    /// <summary>Signs in a concern: about two pages.</summary>
+    private const int ConcernLength = 8000;
+
+    private const string PromiseForm = "yyyy-MM-dd'T'HH:mm:ss.fffffff'Z'";
+
+    private static readonly ImmutableDictionary<OrderField, FieldRule> Rules = new Dictionary<OrderField, FieldRule>
+    {
+        [OrderField.CustomerName] = Line(o => o.Customer.Name, (o, v) => o.Customer!.Name = v),
+        [OrderField.CustomerPhone] = Line(o => o.Customer.Phone, (o, v) => o.Customer!.Phone = v),
+        [OrderField.CustomerEmail] = Line(o => o.Customer.Email, (o, v) => o.Customer!.Email = v),
+        [OrderField.VehiclePlate] = Line(o => o.Vehicle.Plate, (o, v) => o.Vehicle!.Plate = v),
+        [OrderField.VehicleVin] = new(
+            o => o.Vehicle.Vin,
+            t => Text(PlainText.Line(t).ToUpperInvariant(), LineLength),
+            (o, v) => o.Vehicle!.Vin = v),
+        [OrderField.VehicleDescription] = Line(o => o.Vehicle.Description, (o, v) => o.Vehicle!.Description = v),
+        [OrderField.VehicleYear] = new(
+            o => Show(o.Vehicle.Year),
+            t => Number(t, 1950, 2100, orEmpty: true),
+            (o, v) => o.Vehicle!.Year = Whole(v)),
+        [OrderField.Odometer] = new(
+            o => Show(o.Odometer),
+            t => Number(t, 0, 9_999_999, orEmpty: true),
+            (o, v) => o.Odometer = Whole(v)),
+        [OrderField.OdometerUnit] = new(
+            o => o.OdometerUnit,
+            t => OneOf(t, ["km", "mi"]),
+            (o, v) => o.OdometerUnit = v),
+        [OrderField.ConcernText] = new(
+            o => o.ConcernText,
+            t => Text(PlainText.Lines(t), ConcernLength),
+            (o, v) => o.ConcernText = v),
+        [OrderField.ConcernCodes] = new(
+            o => string.Join(", ", o.Concern.Codes),
+            Codes,
+            (o, v) => o.ConcernCodes = OrderMap.List(Words(v))),
+        [OrderField.ConcernLamp] = new(
+            o => o.Concern.Lamp.ToString(),
+            t => OneOf(t, [.. Enum.GetNames<Lamp>()]),
+            (o, v) => o.ConcernLamp = Enum.Parse<Lamp>(v)),
+        [OrderField.ConcernWhen] = new(
+            o => string.Join(", ", o.Concern.When),
+            Conditions,
+            (o, v) => o.ConcernWhen = OrderMap.List(Words(v))),
+        [OrderField.Technician] = Line(o => o.Technician, (o, v) => o.Technician = v),
+        [OrderField.PromisedAt] = new(
+            o => o.PromisedAt?.ToString(PromiseForm, CultureInfo.InvariantCulture) ?? "",
+            Promise,
+            (o, v) => o.PromisedAt = v.Length == 0 ? null : Utc(v)),
+        [OrderField.AuthorisedMinutes] = new(
+            o => Show(o.AuthorisedMinutes),
+            t => Number(t, 0, 10_000, orEmpty: false),
+            (o, v) => o.AuthorisedMinutes = Whole(v)!.Value),
+        [OrderField.DiagnosisPriceMinor] = new(
+            o => Show(o.DiagnosisPriceMinor),
+            t => Number(t, 0, long.MaxValue, orEmpty: true),
+            (o, v) => o.DiagnosisPriceMinor = v.Length == 0 ? null : long.Parse(v, CultureInfo.InvariantCulture)),
+    }.ToImmutableDictionary();
+
+    /// <summary>Conditions under which a misfire can happen, as <see cref="Concern.When"/> names them.</summary>
+    private static readonly ImmutableArray<string> KnownConditions = ["idle", "load", "cold", "hot", "wet", "always", "after-work"];
+
+    /// <summary>The rule of a field.</summary>
+    public static FieldRule Of(OrderField field) => Rules.TryGetValue(field, out var rule)
+        ? rule
+        : throw new ArgumentOutOfRangeException(nameof(field), field, "No such field.");
+
+    private static FieldRule Line(Func<RepairOrder, string> show, Action<OrderRow, string> put) =>
+        new(show, t => Text(PlainText.Line(t), LineLength), put);
+
+    private static Parsed<string> Text(string text, int length) => text.Length <= length
+        ? text
+        : Refusal(string.Create(CultureInfo.InvariantCulture, $"At most {length} letters fit here; these are {text.Length}."));
+
+    private static Parsed<string> OneOf(string text, ImmutableArray<string> words) =>
+        words.FirstOrDefault(w => string.Equals(w, PlainText.Line(text), StringComparison.OrdinalIgnoreCase)) is { } word
+            ? word
+            : Refusal($"“{PlainText.Line(text)}” cannot be chosen here. One of: {string.Join(", ", words)}.");
+
+    /// <summary>Digits, with or without marks between the thousands. A decimal point is refused rather than guessed at.</summary>
+    private static Parsed<string> Number(string text, long min, long max, bool orEmpty)
+    {
+        var line = PlainText.Line(text);
+        if (line.Length == 0 && orEmpty)
+        {
+            return "";
+        }
+
+        var digits = Thousands().IsMatch(line) ? string.Concat(line.Where(char.IsAsciiDigit)) : line;
+        return long.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= min && number <= max
+            ? number.ToString(CultureInfo.InvariantCulture)
+            : Refusal(Range(line, min, max, orEmpty));
+    }
+
+    private static string Range(string line, long min, long max, bool orEmpty)
+    {
+        var bounds = max == long.MaxValue
+            ? string.Create(CultureInfo.InvariantCulture, $"from {min}")
+            : string.Create(CultureInfo.InvariantCulture, $"from {min} to {max}");
+        return $"“{line}” cannot be kept here. A whole number {bounds}{(orEmpty ? ", or nothing" : "")}.";
+    }
+
+    private static Parsed<string> Codes(string text)
+    {
+        var codes = Words(PlainText.Line(text).ToUpperInvariant());
+        return codes.FirstOrDefault(c => !TroubleCode().IsMatch(c)) is { } wrong
+            ? Refusal($"“{wrong}” is no trouble code. One of P, C, B, U, then a digit 0 to 3 and three digits or letters A to F, such as P0301.")
+            : string.Join(", ", codes.Distinct());
+    }
+
+    private static Parsed<string> Conditions(string text)
+    {
+        var conditions = Words(PlainText.Line(text).ToLowerInvariant());
+        return conditions.FirstOrDefault(c => !KnownConditions.Contains(c)) is { } wrong
+            ? Refusal($"“{wrong}” is no condition known here. Any of: {string.Join(", ", KnownConditions)}.")
+            : string.Join(", ", conditions.Distinct());
+    }
+
+    private static Parsed<string> Promise(string text)
+    {
+        var line = PlainText.Line(text);
+        if (line.Length == 0)
+        {
+            return "";
+        }
+
+        return PromiseText().IsMatch(line) && DateTimeOffset.TryParse(line, CultureInfo.InvariantCulture, DateTimeStyles.None, out var promised)
+            ? promised.UtcDateTime.ToString(PromiseForm, CultureInfo.InvariantCulture)
+            : Refusal($"“{line}” is no time. A date and time with its zone, such as 2026-03-05T16:30:00Z, or nothing.");
+    }
+
+    private static ImmutableArray<string> Words(string text) =>
+        [.. text.Split([',', ';', ' '], StringSplitOptions.RemoveEmptyEntries)];
+
+    private static string Show(long? number) => number?.ToString(CultureInfo.InvariantCulture) ?? "";
+
+    private static int? Whole(string text) => text.Length == 0 ? null : int.Parse(text, CultureInfo.InvariantCulture);
+
+    private static DateTime Utc(string text) =>
+        DateTime.ParseExact(text, PromiseForm, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal);
+
+    private static InputError Refusal(string message) => new("", message);
+
+    [GeneratedRegex(@"^\d{1,3}([,' \u00A0\u202F]\d{3})+$", RegexOptions.CultureInvariant)]
+    private static partial Regex Thousands();
+
+    /// <summary>Two bits for the letter, two for the first digit, four for each of the others (SAE J2012).</summary>
+    [GeneratedRegex("^[PCBU][0-3][0-9A-F]{3}$", RegexOptions.CultureInvariant)]
+    private static partial Regex TroubleCode();
+
+    [GeneratedRegex(@"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,7})?)?(Z|[+-]\d{2}:\d{2})$", RegexOptions.CultureInvariant)]
+    private static partial Regex PromiseText();
+}

@@ -1,0 +1,61 @@
+using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Writing;
+
+namespace ShopDiag.Storage.Orders;
+
+/// <summary>Takes an order on its way: the finding, the stage.</summary>
+internal static class ProgressCommands
+{
+    /// <summary>Takes over a finding, or takes it back.</summary>
+    public static async Task<SaveResult> SetFindingAsync(WriteScope write, Command command, OrderFinding? finding)
+    {
+        if (!await write.Db.Orders.AnyAsync(o => o.Id == command.Order).ConfigureAwait(false))
+        {
+            return Answers.NoSuchOrder;
+        }
+
+        var newest = await write.Db.Findings.AsNoTracking().Where(f => f.OrderId == command.Order)
+            .OrderByDescending(f => f.Sequence).FirstOrDefaultAsync().ConfigureAwait(false);
+        if (await write.RepeatedAsync(command, newest?.Causes ?? "").ConfigureAwait(false) is { } repeated)
+        {
+            return repeated;
+        }
+
+        var row = FindingMap.ToRow(finding, command.Order, (newest?.Sequence ?? 0) + 1, write.Now);
+        write.Db.Findings.Add(row);
+        write.Applied(command);
+        return new(SaveOutcome.Saved, row.Causes);
+    }
+
+    /// <summary>Moves an order to a stage.</summary>
+    public static async Task<SaveResult> MoveAsync(WriteScope write, Command command, OrderStage stage, string reason)
+    {
+        if (await write.OrderAsync(command.Order).ConfigureAwait(false) is not { } order)
+        {
+            return Answers.NoSuchOrder;
+        }
+
+        var current = order.Stage.ToString();
+        if (await write.RepeatedAsync(command, current).ConfigureAwait(false) is { } repeated)
+        {
+            return repeated;
+        }
+
+        if (stage == order.Stage)
+        {
+            return new(SaveOutcome.AlreadySaved, current, "The order stands there already.");
+        }
+
+        if (stage < order.Stage && reason.Length == 0)
+        {
+            return new(SaveOutcome.Refused, current, "A step back needs a reason. Nothing was saved.");
+        }
+
+        var last = await write.Db.Moves.Where(m => m.OrderId == order.Id).MaxAsync(m => (int?)m.Sequence).ConfigureAwait(false) ?? 0;
+        write.Db.Moves.Add(new StageMove(stage, write.Now, command.By, reason).ToRow(order.Id, last + 1));
+        order.Stage = stage;
+        write.Applied(command);
+        return new(SaveOutcome.Saved, stage.ToString());
+    }
+}

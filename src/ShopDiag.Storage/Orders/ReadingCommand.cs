@@ -1,0 +1,87 @@
+using System.Globalization;
+using Microsoft.EntityFrameworkCore;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Writing;
+
+namespace ShopDiag.Storage.Orders;
+
+/// <summary>Appends a reading to an order.</summary>
+internal static class ReadingCommand
+{
+    /// <summary>Appends the reading unless it is there already; says so when the reading it corrects had been corrected before.</summary>
+    public static async Task<SaveResult> AddAsync(WriteScope write, Guid orderId, NewReading added)
+    {
+        if (await write.OrderAsync(orderId).ConfigureAwait(false) is not { } order)
+        {
+            return Answers.NoSuchOrder;
+        }
+
+        if (await write.Db.Readings.AsNoTracking().SingleOrDefaultAsync(r => r.Id == added.Id).ConfigureAwait(false) is { } known)
+        {
+            return known.OrderId == orderId
+                ? new(SaveOutcome.AlreadySaved, Shown(known.Sequence))
+                : Refused("This reading carries the id of a reading on another order. Nothing was saved; take the reading again.");
+        }
+
+        if (await RefusalAsync(write, order, added).ConfigureAwait(false) is { } refusal)
+        {
+            return Refused(refusal);
+        }
+
+        var trial = added.SupersedesId is { } corrected
+            && await write.Db.Readings.AnyAsync(r => r.SupersedesId == corrected).ConfigureAwait(false);
+        var sequence = 1 + (await write.Db.Readings.Where(r => r.OrderId == orderId).MaxAsync(r => (int?)r.Sequence).ConfigureAwait(false) ?? 0);
+        write.Db.Readings.Add(Stored(added, sequence).ToRow(orderId, write.Now));
+        write.Changed(orderId);
+        return new(SaveOutcome.Saved, Shown(sequence), trial ? FurtherTrial(added) : "");
+    }
+
+    private static async Task<string?> RefusalAsync(WriteScope write, OrderRow order, NewReading added)
+    {
+        if (added.Reading.Value.Fields.Values.Any(f => f.Numbers.Any(n => !double.IsFinite(n))))
+        {
+            return "A reading is made of numbers; one of these is none. Nothing was saved.";
+        }
+
+        if (EngineFit.Misfit(order.Vehicle!, added.Reading.At) is { } misfit)
+        {
+            return misfit;
+        }
+
+        if (added.SupersedesId is { } corrected)
+        {
+            return await write.Db.Readings.AnyAsync(r => r.Id == corrected && r.OrderId == order.Id).ConfigureAwait(false)
+                ? null
+                : "The reading that this one corrects is not on this order. Nothing was saved.";
+        }
+
+        return added.Withdrawn ? "To take a reading back, say which one. Nothing was saved." : null;
+    }
+
+    private static StoredReading Stored(NewReading added, int sequence) => new()
+    {
+        Id = added.Id,
+        Sequence = sequence,
+        Reading = added.Reading with
+        {
+            Test = PlainText.Line(added.Reading.Test),
+            Value = Tidy(added.Reading.Value),
+            By = added.Reading.By is { } by ? PlainText.Line(by) : null,
+            Note = added.Reading.Note is { } note ? PlainText.Lines(note) : null,
+        },
+        SupersedesId = added.SupersedesId,
+        Withdrawn = added.Withdrawn,
+    };
+
+    private static ReadingValue Tidy(ReadingValue value) => new(value.Fields.Select(f =>
+        KeyValuePair.Create(f.Key, f.Value with { Texts = [.. f.Value.Texts.Select(PlainText.Lines)] })));
+
+    private static string FurtherTrial(NewReading added) => added.Withdrawn
+        ? "Somebody else had corrected this reading meanwhile. The correction still counts."
+        : "Somebody else had corrected this reading meanwhile. Both corrections are kept, yours as a further trial.";
+
+    private static string Shown(int sequence) => sequence.ToString(CultureInfo.InvariantCulture);
+
+    private static SaveResult Refused(string message) => new(SaveOutcome.Refused, "", message);
+}

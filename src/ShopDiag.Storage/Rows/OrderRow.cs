@@ -1,0 +1,78 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Storage.Orders;
+
+namespace ShopDiag.Storage.Rows;
+
+/// <summary>A repair order as a row; readings, findings and moves stand in rows of their own.</summary>
+internal sealed class OrderRow
+{
+    public Guid Id { get; set; }
+
+    public int Number { get; set; }
+
+    public OrderStage Stage { get; set; }
+
+    public Guid CustomerId { get; set; }
+
+    public CustomerRow? Customer { get; set; }
+
+    public Guid VehicleId { get; set; }
+
+    public VehicleRow? Vehicle { get; set; }
+
+    public string ConcernText { get; set; } = "";
+
+    /// <summary>Codes separated by one comma, or empty.</summary>
+    public string ConcernCodes { get; set; } = "";
+
+    public Lamp ConcernLamp { get; set; }
+
+    /// <summary>Conditions separated by one comma, or empty.</summary>
+    public string ConcernWhen { get; set; } = "";
+
+    public int? Odometer { get; set; }
+
+    public string OdometerUnit { get; set; } = "km";
+
+    public DateTime? PromisedAt { get; set; }
+
+    public string Technician { get; set; } = "";
+
+    public int AuthorisedMinutes { get; set; }
+
+    public long? DiagnosisPriceMinor { get; set; }
+
+    public Guid? ComebackOf { get; set; }
+
+    public DateTime CreatedAt { get; set; }
+
+    public List<ReadingRow> Readings { get; set; } = [];
+
+    public List<FindingRow> Findings { get; set; } = [];
+
+    public List<StageMoveRow> Moves { get; set; } = [];
+}
+
+internal sealed class OrderTable : IEntityTypeConfiguration<OrderRow>
+{
+    public void Configure(EntityTypeBuilder<OrderRow> builder)
+    {
+        builder.ToTable("Orders", t =>
+        {
+            t.HasCheckConstraint("CK_Orders_Number", "typeof(Number) = 'integer' AND Number >= 1001");
+            t.HasCheckConstraint("CK_Orders_OdometerUnit", "OdometerUnit IN ('km', 'mi')");
+            t.HasCheckConstraint("CK_Orders_Odometer", "Odometer IS NULL OR (typeof(Odometer) = 'integer' AND Odometer BETWEEN 0 AND 9999999)");
+            t.HasCheckConstraint("CK_Orders_AuthorisedMinutes", "typeof(AuthorisedMinutes) = 'integer' AND AuthorisedMinutes BETWEEN 0 AND 10000");
+            t.HasCheckConstraint("CK_Orders_DiagnosisPriceMinor", "DiagnosisPriceMinor IS NULL OR (typeof(DiagnosisPriceMinor) = 'integer' AND DiagnosisPriceMinor >= 0)");
+        });
+        builder.HasIndex(o => o.Number).IsUnique();
+        builder.HasIndex(o => o.Stage);
+        builder.Property(o => o.Stage).HasConversion<string>();
+        builder.Property(o => o.ConcernLamp).HasConversion<string>();
+        builder.HasOne(o => o.Customer).WithMany().HasForeignKey(o => o.CustomerId).OnDelete(DeleteBehavior.Restrict);
+        builder.HasOne(o => o.Vehicle).WithMany().HasForeignKey(o => o.VehicleId).OnDelete(DeleteBehavior.Restrict);
+        builder.HasOne<OrderRow>().WithMany().HasForeignKey(o => o.ComebackOf).OnDelete(DeleteBehavior.Restrict);
+    }
+}

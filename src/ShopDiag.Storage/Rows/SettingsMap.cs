@@ -1,0 +1,39 @@
+using System.Collections.Immutable;
+using ShopDiag.Storage.Json;
+using ShopDiag.Storage.Shop;
+
+namespace ShopDiag.Storage.Rows;
+
+/// <summary>Settings: row to record and record to row.</summary>
+internal static class SettingsMap
+{
+    public static ShopSettings ToRecord(this SettingsRow row) => new()
+    {
+        Name = row.Name,
+        Address = row.Address,
+        Phone = row.Phone,
+        Currency = row.Currency,
+        LabourPerHourMinor = row.LabourPerHourMinor,
+        UnitSystem = row.UnitSystem,
+        Units = StorageJson.Read<ImmutableDictionary<string, string>>(row.UnitsJson),
+        Paper = row.Paper,
+        AltitudeMetres = row.AltitudeMetres,
+        Tools = StorageJson.Read<ImmutableArray<string>>(row.ToolsJson),
+        IsDemo = row.IsDemo,
+    };
+
+    public static SettingsRow ToRow(this ShopSettings settings) => new()
+    {
+        Name = settings.Name,
+        Address = settings.Address,
+        Phone = settings.Phone,
+        Currency = settings.Currency,
+        LabourPerHourMinor = settings.LabourPerHourMinor,
+        UnitSystem = settings.UnitSystem,
+        UnitsJson = StorageJson.Write(settings.Units),
+        Paper = settings.Paper,
+        AltitudeMetres = settings.AltitudeMetres,
+        ToolsJson = StorageJson.Write(settings.Tools),
+        IsDemo = settings.IsDemo,
+    };
+}

@@ -1,0 +1,24 @@
+namespace ShopDiag.Storage.Shop;
+
+/// <summary>What settings must be before they are kept.</summary>
+internal static class SettingsCheck
+{
+    /// <summary>Throws <see cref="ArgumentException"/> naming what cannot be.</summary>
+    public static void Check(ShopSettings settings)
+    {
+        Require(settings.Currency.Length == 3 && settings.Currency.All(char.IsAsciiLetterUpper), "The currency is three capital letters, such as USD.");
+        Require(settings.LabourPerHourMinor >= 0, "The labour rate cannot be negative.");
+        Require(settings.UnitSystem is "metric" or "us", "The unit system is metric or us.");
+        Require(settings.Paper is "letter" or "a4", "The paper is letter or a4.");
+        Require(double.IsFinite(settings.AltitudeMetres), "The height above sea level is a number of metres.");
+        Require(!settings.Tools.IsDefault, "The list of tools may be empty but not missing.");
+
+        void Require(bool holds, string message)
+        {
+            if (!holds)
+            {
+                throw new ArgumentException(message, nameof(settings));
+            }
+        }
+    }
+}

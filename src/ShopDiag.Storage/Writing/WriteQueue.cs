@@ -1,0 +1,173 @@
+using System.Threading.Channels;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
+using ShopDiag.Storage.Rows;
+
+namespace ShopDiag.Storage.Writing;
+
+/// <summary>
+/// The one writer of this process. Commands that arrive together share one transaction and so one flush to disk; each runs behind
+/// a savepoint, so that one that fails fails alone. A command is answered after the commit, never before.
+/// </summary>
+internal sealed class WriteQueue : IAsyncDisposable, IDisposable
+{
+    /// <summary>Commands in one transaction at most: keeps the longest wait of the first of them short.</summary>
+    internal const int MaxBatch = 64;
+
+    private const string Savepoint = "command";
+
+    private readonly IDbContextFactory<ShopDb> _contexts;
+    private readonly ChangeBus _bus;
+    private readonly TimeProvider _time;
+    private readonly Channel<Work> _waiting = Channel.CreateUnbounded<Work>(new UnboundedChannelOptions { SingleReader = true });
+    private readonly Task _writer;
+
+    public WriteQueue(IDbContextFactory<ShopDb> contexts, ChangeBus bus, TimeProvider time)
+    {
+        (_contexts, _bus, _time) = (contexts, bus, time);
+        _writer = Task.Run(WriteAsync);
+    }
+
+    /// <summary>Number of transactions committed so far.</summary>
+    internal long Commits { get; private set; }
+
+    /// <summary>
+    /// Runs a command in the writer's next transaction and answers once it is on disk. Cancelling gives up waiting;
+    /// a command that has been started is saved all the same. Throws what the command threw, and then nothing of it is saved.
+    /// </summary>
+    public async Task<T> RunAsync<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel)
+    {
+        cancel.ThrowIfCancellationRequested();
+        var work = new Work<T>(command, cancel);
+        ObjectDisposedException.ThrowIf(!_waiting.Writer.TryWrite(work), this);
+        return await work.Answer.WaitAsync(cancel).ConfigureAwait(false);
+    }
+
+    /// <summary>Commits what is waiting and stops.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        _waiting.Writer.TryComplete();
+        await _writer.ConfigureAwait(false);
+    }
+
+    /// <summary>The same for a container that is disposed of synchronously.</summary>
+    public void Dispose() => DisposeAsync().AsTask().GetAwaiter().GetResult();
+
+    private async Task WriteAsync()
+    {
+        var batch = new List<Work>(MaxBatch);
+        while (await _waiting.Reader.WaitToReadAsync().ConfigureAwait(false))
+        {
+            while (batch.Count < MaxBatch && _waiting.Reader.TryRead(out var work))
+            {
+                batch.Add(work);
+            }
+
+            await CommitAsync(batch).ConfigureAwait(false);
+            batch.Clear();
+        }
+    }
+
+    private async Task CommitAsync(List<Work> batch)
+    {
+        try
+        {
+            var db = _contexts.CreateDbContext();
+            await using (db.ConfigureAwait(false))
+            {
+                // Every command has a savepoint of its own already.
+                db.Database.AutoSavepointsEnabled = false;
+                var transaction = await db.Database.BeginTransactionAsync().ConfigureAwait(false);
+                await using (transaction.ConfigureAwait(false))
+                {
+                    foreach (var work in batch)
+                    {
+                        await RunAsync(work, db, transaction).ConfigureAwait(false);
+                    }
+
+                    await transaction.CommitAsync().ConfigureAwait(false);
+                }
+            }
+
+            Commits++;
+        }
+#pragma warning disable CA1031 // Whatever went wrong, whoever waits must hear of it, and the writer must go on for the next batch.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            batch.ForEach(w => w.Fail(e));
+            return;
+        }
+
+        foreach (var order in batch.SelectMany(w => w.Changed).Distinct())
+        {
+            _bus.Publish(order);
+        }
+
+        batch.ForEach(w => w.Acknowledge());
+    }
+
+    private async Task RunAsync(Work work, ShopDb db, IDbContextTransaction transaction)
+    {
+        if (work.IsGivenUp)
+        {
+            work.GiveUp();
+            return;
+        }
+
+        await transaction.CreateSavepointAsync(Savepoint).ConfigureAwait(false);
+        try
+        {
+            var scope = new WriteScope(db, _time.GetUtcNow().UtcDateTime);
+            await work.RunAsync(scope).ConfigureAwait(false);
+            await db.SaveChangesAsync().ConfigureAwait(false);
+            work.Changed = scope.ChangedOrders;
+        }
+#pragma warning disable CA1031 // The command's own failure goes to whoever sent it; the others of the batch go on.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            // Where the database has rolled back everything by itself (disk full) this throws, and the whole batch fails.
+            await transaction.RollbackToSavepointAsync(Savepoint).ConfigureAwait(false);
+            work.Fail(e);
+        }
+
+        await transaction.ReleaseSavepointAsync(Savepoint).ConfigureAwait(false);
+        // The next command must read rows from the database, not what this one left half changed in memory.
+        db.ChangeTracker.Clear();
+    }
+
+    private abstract class Work(CancellationToken cancel)
+    {
+        public bool IsGivenUp => cancel.IsCancellationRequested;
+
+        public IReadOnlyCollection<Guid> Changed { get; set; } = [];
+
+        protected CancellationToken Cancel => cancel;
+
+        public abstract Task RunAsync(WriteScope scope);
+
+        public abstract void Acknowledge();
+
+        public abstract void Fail(Exception e);
+
+        public abstract void GiveUp();
+    }
+
+    private sealed class Work<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel) : Work(cancel)
+    {
+        // Whoever waits must not go on inside the writer's loop.
+        private readonly TaskCompletionSource<T> _answer = new(TaskCreationOptions.RunContinuationsAsynchronously);
+        private T? _result;
+
+        public Task<T> Answer => _answer.Task;
+
+        public override async Task RunAsync(WriteScope scope) => _result = await command(scope).ConfigureAwait(false);
+
+        public override void Acknowledge() => _answer.TrySetResult(_result!);
+
+        public override void Fail(Exception e) => _answer.TrySetException(e);
+
+        public override void GiveUp() => _answer.TrySetCanceled(Cancel);
+    }
+}

@@ -1,0 +1,60 @@
+using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Rows;
+
+namespace ShopDiag.Storage.Writing;
+
+/// <summary>What a command works with: the writer's context, the time of its transaction, and whom to tell.</summary>
+/// <param name="db">The context; saved by the queue after the command.</param>
+/// <param name="now">UTC.</param>
+internal sealed class WriteScope(ShopDb db, DateTime now)
+{
+    private readonly HashSet<Guid> _changed = [];
+
+    /// <summary>The context; saved by the queue after the command.</summary>
+    public ShopDb Db => db;
+
+    /// <summary>The time of the write, UTC.</summary>
+    public DateTime Now => now;
+
+    /// <summary>The orders that listeners are told of after the commit.</summary>
+    public IReadOnlyCollection<Guid> ChangedOrders => _changed;
+
+    /// <summary>Says that an order has changed.</summary>
+    public void Changed(Guid order) => _changed.Add(order);
+
+    /// <summary>The order with its customer and vehicle, ready to be changed, or null.</summary>
+    public Task<OrderRow?> OrderAsync(Guid id) =>
+        db.Orders.Include(o => o.Customer).Include(o => o.Vehicle).SingleOrDefaultAsync(o => o.Id == id);
+
+    /// <summary>
+    /// What to answer instead of doing it: the same command has had its effect already, or its id belongs to another change.
+    /// Null when the command is new.
+    /// </summary>
+    public async Task<SaveResult?> RepeatedAsync(Command command, string current)
+    {
+        var applied = await db.AppliedCommands.AsNoTracking().SingleOrDefaultAsync(c => c.Id == command.Id).ConfigureAwait(false);
+        if (applied is null)
+        {
+            return null;
+        }
+
+        return applied.OrderId == command.Order && applied.What == command.What
+            ? new(SaveOutcome.AlreadySaved, current)
+            : new(SaveOutcome.Refused, current, "This change carries the id of another change. Nothing was saved; make the change again.");
+    }
+
+    /// <summary>Notes, in the same transaction as its effect, that a command has had it.</summary>
+    public void Applied(Command command)
+    {
+        db.AppliedCommands.Add(new() { Id = command.Id, OrderId = command.Order, What = command.What, By = command.By, At = now });
+        Changed(command.Order);
+    }
+}
+
+/// <summary>A change that somebody asked for.</summary>
+/// <param name="Id">Made by the client before the first try.</param>
+/// <param name="Order">The order it is for.</param>
+/// <param name="What">What it does, such as <c>set VehiclePlate</c>.</param>
+/// <param name="By">Who asked, or empty.</param>
+internal sealed record Command(Guid Id, Guid Order, string What, string By);
