@@ -30,14 +30,14 @@ public sealed class EntryForm
     public EntryForm(CellKey cell, BenchTest test, Engine engine, ShopUnits units)
     {
         (Cell, _test, _engine) = (cell, test, engine);
-        Fields = [.. test.Fields.Select(f => new FieldEntry(f, units))];
+        Fields = [.. test.Fields.Select(f => new CellField(f, units))];
     }
 
     /// <summary>The cell.</summary>
     public CellKey Cell { get; }
 
     /// <summary>The fields in order of entry.</summary>
-    public ImmutableArray<FieldEntry> Fields { get; }
+    public ImmutableArray<CellField> Fields { get; }
 
     /// <summary>Engine warm, cold, or not said.</summary>
     public bool? Warm { get; set; }
@@ -52,7 +52,7 @@ public sealed class EntryForm
     public bool IsBegun => Fields.Any(f => !f.IsEmpty);
 
     /// <summary>The field with a name.</summary>
-    public FieldEntry this[string name] => Fields.First(f => f.Field.Name == name);
+    public CellField this[string name] => Fields.First(f => f.Field.Name == name);
 
     /// <summary>Where typing begins: the first field that is empty, otherwise the first.</summary>
     public string First => (Fields.FirstOrDefault(f => f.IsEmpty) ?? Fields[0]).Field.Name;

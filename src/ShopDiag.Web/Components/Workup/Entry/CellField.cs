@@ -7,7 +7,7 @@ namespace ShopDiag.Web.Components.WorkupViews;
 /// One field while it is being entered: its text as typed, and what is to be said about it. The text is never changed by a check.
 /// Choices, cylinders and codes are kept as text too, so that one kind of draft serves all.
 /// </summary>
-public sealed class FieldEntry(TestField field, ShopUnits units)
+public sealed class CellField(TestField field, ShopUnits units)
 {
     /// <summary>The text of an explicit "none": the misfire went away, no codes are stored.</summary>
     public const string None = "-";
