@@ -1,0 +1,49 @@
+using ShopDiag.Diagnosis.Quantities;
+
+namespace ShopDiag.Diagnosis.Tests.Quantities;
+
+public sealed class PhysicsTests
+{
+    /// <summary>D12: ISO 2533 by geopotential height.</summary>
+    [Theory]
+    [InlineData(0, 101325.0, 288.15, 1.2250, 1.0000)]
+    [InlineData(500, 95460.8, 284.90, 1.1673, 0.9421)]
+    [InlineData(1000, 89874.6, 281.65, 1.1116, 0.8870)]
+    [InlineData(2000, 79495.2, 275.15, 1.0065, 0.7846)]
+    [InlineData(3000, 70108.5, 268.65, 0.9091, 0.6919)]
+    [InlineData(4000, 61640.2, 262.15, 0.8191, 0.6083)]
+    public void D12_standard_atmosphere(double metres, double pascals, double kelvin, double density, double ratio)
+    {
+        Assert.Equal(pascals, StandardAtmosphere.Pascals(metres), 0.06);
+        Assert.Equal(kelvin, StandardAtmosphere.Kelvin(metres), 0.001);
+        Assert.Equal(density, StandardAtmosphere.Density(metres), 0.00006);
+        Assert.Equal(ratio, StandardAtmosphere.PressureRatio(metres), 0.00006);
+    }
+
+    [Fact]
+    public void Heights_beyond_the_troposphere_are_held_at_its_bound() =>
+        Assert.Equal(StandardAtmosphere.Pascals(11000), StandardAtmosphere.Pascals(1e9));
+
+    /// <summary>D18: copper, 0.00393 a kelvin at 20 C.</summary>
+    [Theory]
+    [InlineData(12.0, 80, 14.83)]
+    [InlineData(12.0, -20, 10.11)]
+    [InlineData(12.0, 100, 15.77)]
+    [InlineData(0.50, 100, 0.657)]
+    [InlineData(13.0, 10, 12.49)]
+    public void D18_copper_warms_up(double at20, double celsius, double ohm)
+    {
+        Assert.Equal(ohm, Copper.At(celsius, at20), 0.005);
+        Assert.Equal(at20, Copper.At20(Copper.At(celsius, at20), celsius), 1e-12);
+    }
+
+    /// <summary>D20: AIEE needle gaps; 2.00 cm is 22.78 kV by interpolation, printed beside the table.</summary>
+    [Theory]
+    [InlineData(0, 0)]
+    [InlineData(-3, 0)]
+    [InlineData(4.2, 5)]
+    [InlineData(20, 22.78)]
+    [InlineData(52, 50)]
+    [InlineData(59.1, 55)]
+    public void D20_needle_gap(double millimetres, double kilovolts) => Assert.Equal(kilovolts, NeedleGap.Kilovolts(millimetres), 0.005);
+}
