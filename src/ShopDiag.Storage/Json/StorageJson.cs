@@ -15,10 +15,17 @@ internal static class StorageJson
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new PlaceConverter() },
     };
 
+    private static readonly JsonSerializerOptions Strict = new(Options) { UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow };
+
     /// <summary>As JSON text.</summary>
     public static string Write<T>(T value) => JsonSerializer.Serialize(value, Options);
 
     /// <summary>From JSON text. Text that this program did not write throws <see cref="JsonException"/>.</summary>
-    public static T Read<T>(string json) =>
-        JsonSerializer.Deserialize<T>(json, Options) ?? throw new JsonException($"A {typeof(T).Name} is written here as null.");
+    public static T Read<T>(string json) => Read<T>(json, Options);
+
+    /// <summary>The same for text written by hand: a name that is not known is an error and not passed over.</summary>
+    public static T ReadStrictly<T>(string json) => Read<T>(json, Strict);
+
+    private static T Read<T>(string json, JsonSerializerOptions options) =>
+        JsonSerializer.Deserialize<T>(json, options) ?? throw new JsonException($"A {typeof(T).Name} is written here as null.");
 }

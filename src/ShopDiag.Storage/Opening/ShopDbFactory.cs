@@ -1,5 +1,4 @@
 using Microsoft.EntityFrameworkCore;
-using Microsoft.EntityFrameworkCore.Diagnostics;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Opening;
@@ -7,6 +6,7 @@ namespace ShopDiag.Storage.Opening;
 /// <summary>Makes a context for one operation; refuses until the shop has been opened.</summary>
 internal sealed class ShopDbFactory(ShopFolder folder) : IDbContextFactory<ShopDb>
 {
+    private static readonly ConnectionSetup Setup = new();
     private readonly DbContextOptions<ShopDb> _options = Options(folder.ConnectionString);
 
     /// <inheritdoc/>
@@ -20,8 +20,6 @@ internal sealed class ShopDbFactory(ShopFolder folder) : IDbContextFactory<ShopD
     /// <summary>The options on any database of ours.</summary>
     internal static DbContextOptions<ShopDb> Options(string connectionString) => new DbContextOptionsBuilder<ShopDb>()
         .UseSqlite(connectionString)
-        .AddInterceptors(new ConnectionSetup())
-        // A list column that is read in two statements would be told as a warning on every start.
-        .ConfigureWarnings(w => w.Ignore(RelationalEventId.MultipleCollectionIncludeWarning))
+        .AddInterceptors(Setup)
         .Options;
 }

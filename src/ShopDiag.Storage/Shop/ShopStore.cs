@@ -35,7 +35,7 @@ public sealed class ShopStore
     }
 
     /// <summary>Fills an empty data folder with the invented demo shop; throws <see cref="InvalidOperationException"/> when it is not empty.</summary>
-    public Task LoadDemoAsync(CancellationToken cancel = default) => throw new NotImplementedException();
+    public Task LoadDemoAsync(CancellationToken cancel = default) => _writer.RunAsync(DemoShop.LoadAsync, cancel);
 
     private static async Task<bool> SaveAsync(WriteScope write, ShopSettings settings)
     {
