@@ -15,6 +15,7 @@ public static class SecurityHeaders
         {
             var headers = context.Response.Headers;
             headers.ContentSecurityPolicy = Policy;
+            headers.XFrameOptions = "DENY";
             headers.XContentTypeOptions = "nosniff";
             headers["Referrer-Policy"] = "no-referrer";
             headers["Cross-Origin-Opener-Policy"] = "same-origin";

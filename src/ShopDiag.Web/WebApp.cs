@@ -30,7 +30,7 @@ public static class WebApp
             ApplicationName = typeof(WebApp).Assembly.GetName().Name,
             ContentRootPath = AppContext.BaseDirectory,
         });
-        builder.WebHost.UseUrls(options.Urls);
+        builder.WebHost.UseUrls(options.Urls).ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
         builder.WebHost.UseStaticWebAssets();
         AddServices(builder.Services, options, builder.Environment.IsDevelopment());
         var app = builder.Build();

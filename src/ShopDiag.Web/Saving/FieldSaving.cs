@@ -22,6 +22,7 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
 
     private ITimer? _timer;
     private string? _base;
+    private string? _loaded;
     private string? _refused;
     private Guid _id;
     private long _sequence;
@@ -46,13 +47,18 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
     /// <summary>Why the text was not saved, in plain words; empty when there is nothing to say.</summary>
     public string Message { get; private set; } = "";
 
-    /// <summary>The database's value came in; it is shown unless something unsaved stands in the field.</summary>
+    /// <summary>
+    /// The page has this value from the database; it is shown unless something unsaved stands in the field. The same value again says
+    /// nothing new: it may have been read before the latest save.
+    /// </summary>
     public void Loaded(string value)
     {
-        if (!Unsaved)
+        if (!Unsaved && value != _loaded)
         {
             Text = Saved = value;
         }
+
+        _loaded = value;
     }
 
     /// <summary>Something was entered: takes it over and saves after a pause.</summary>

@@ -47,7 +47,7 @@ public sealed class JournalledChoices : ComponentBase
         builder.OpenElement(0, "fieldset");
         builder.AddAttribute(1, "class", "chips");
         builder.AddAttribute(2, "aria-describedby", DescribedBy);
-        Journal.AddTo(builder, 3, Draft, Saved, Ack, Auto, isPrivate: false);
+        Journal.AddTo(builder, Draft, Saved, Ack, Auto, isPrivate: false);
         builder.OpenElement(10, "legend");
         builder.AddContent(11, Label);
         builder.CloseElement();

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Rendering;
 
@@ -56,7 +57,7 @@ public sealed class JournalledInput : ComponentBase
         builder.OpenElement(0, Element);
         builder.AddAttribute(1, "autocomplete", "off");
         builder.AddMultipleAttributes(2, Attributes!);
-        Journal.AddTo(builder, 3, Draft, Saved, Ack, Auto, Private);
+        Journal.AddTo(builder, Draft, Saved, Ack, Auto, Private);
         builder.AddAttribute(10, "value", Value);
         builder.AddAttribute(11, "onjournalled", OnTyped);
         // Tells the differ that the browser has already changed the value: without it a slow connection would write an older text over a newer one.
@@ -67,15 +68,15 @@ public sealed class JournalledInput : ComponentBase
     }
 }
 
-/// <summary>The attributes by which an element takes part in the journal.</summary>
+/// <summary>The attributes by which an element takes part in the journal: sequence numbers 3 to 7.</summary>
 internal static class Journal
 {
-    public static void AddTo(RenderTreeBuilder builder, int sequence, string draft, string? saved, long ack, bool auto, bool isPrivate)
+    public static void AddTo(RenderTreeBuilder builder, string draft, string? saved, long ack, bool auto, bool isPrivate)
     {
-        builder.AddAttribute(sequence, "data-draft", draft);
-        builder.AddAttribute(sequence + 1, "data-saved", saved);
-        builder.AddAttribute(sequence + 2, "data-ack", ack == 0 ? null : ack.ToString(System.Globalization.CultureInfo.InvariantCulture));
-        builder.AddAttribute(sequence + 3, "data-auto", auto);
-        builder.AddAttribute(sequence + 4, "data-private", isPrivate);
+        builder.AddAttribute(3, "data-draft", draft);
+        builder.AddAttribute(4, "data-saved", saved);
+        builder.AddAttribute(5, "data-ack", ack == 0 ? null : ack.ToString(CultureInfo.InvariantCulture));
+        builder.AddAttribute(6, "data-auto", auto);
+        builder.AddAttribute(7, "data-private", isPrivate);
     }
 }

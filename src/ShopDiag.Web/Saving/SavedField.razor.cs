@@ -119,7 +119,7 @@ public sealed partial class SavedField : IAsyncDisposable
             return "nothing";
         }
 
-        var words = text.Split(',').Select(id => Options.FirstOrDefault(o => o.Id == id)?.Label ?? id);
+        var words = text.Split(',', StringSplitOptions.TrimEntries).Select(id => Options.FirstOrDefault(o => o.Id == id)?.Label ?? id);
         return Options.IsDefaultOrEmpty ? $"“{text}”" : string.Join(", ", words);
     }
 }

@@ -58,7 +58,7 @@ window.journal = (() => {
   const field = target => target?.closest?.('[data-draft]');
   const isSet = el => el.tagName === 'FIELDSET';
   const isPrivate = el => el.hasAttribute('data-private');
-  const textOf = el => isSet(el) ? [...el.querySelectorAll('input:checked')].map(i => i.value).filter(v => v !== '').join(',') : el.value;
+  const textOf = el => isSet(el) ? [...el.querySelectorAll('input:checked')].map(i => i.value).filter(v => v !== '').join(', ') : el.value;
   const entryOf = el => isPrivate(el) ? privateDrafts.get(el.dataset.draft) : store.get(DRAFT + el.dataset.draft);
 
   function write(el) {
@@ -99,7 +99,7 @@ window.journal = (() => {
 
   function show(el, text) {
     if (!isSet(el)) { el.value = text; el.dispatchEvent(new Event('input', { bubbles: true })); return; }
-    const wanted = new Set(text.split(','));
+    const wanted = new Set(text.split(/,\s*/));
     const inputs = [...el.querySelectorAll('input')];
     inputs.forEach(i => { i.checked = wanted.has(i.value); });
     (inputs.find(i => i.checked) ?? inputs[0])?.dispatchEvent(new Event('input', { bubbles: true }));
@@ -152,7 +152,7 @@ window.journal = (() => {
   addEventListener('storage', changed);
   return {
     attach: ref => { server = ref; handOver(); }, detach: () => { server = null; },
-    onchange: l => listeners.push(l), connectionBack: handOver, pending, eventArgs, forget, command, done, refused, discard,
+    onchange: l => listeners.push(l), connectionBack: handOver, pending, eventArgs, newId, forget, command, done, refused, discard,
     // Ends everything kept for a person: called when the user changes.
     clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
   };

@@ -39,6 +39,13 @@ window.shell = (() => {
       if (a.getAttribute('href') === path) a.setAttribute('aria-current', 'page'); else a.removeAttribute('aria-current');
     }),
     who: () => remembered('who') ?? '',
+    newOrder: () => {
+      let id = null;
+      try { id = sessionStorage.getItem('new-order'); } catch { /* a reload may then open a second order */ }
+      if (!id) { id = journal.newId(); try { sessionStorage.setItem('new-order', id); } catch { /* as above */ } }
+      return id;
+    },
+    orderOpened: () => { try { sessionStorage.removeItem('new-order'); } catch { /* was never kept */ } },
     setWho: name => remember('who', name),
   };
 })();
