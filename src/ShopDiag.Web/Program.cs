@@ -1,6 +1,4 @@
-if (args is ["diagnose"]) { return await ShopDiag.Web.Verbs.DiagnoseVerb.RunAsync(Console.In, Console.Out, Console.Error, ShopDiag.Diagnosis.Knowledge.Shipped); }
-var builder = WebApplication.CreateBuilder(args);
-var app = builder.Build();
-app.MapGet("/health/live", () => "ok");
-app.Run();
-return 0;
+return await ShopDiag.Web.Verbs.CommandLine.RunAsync(args);
+
+/// <summary>Named so that tests can find the entry point.</summary>
+public partial class Program;

@@ -1,0 +1,141 @@
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Shop;
+using ShopDiag.Storage.Writing;
+using ShopDiag.Web.Saving;
+
+namespace ShopDiag.Web.Orders;
+
+/// <summary>
+/// One order on one open page: the newest state of it, what it adds up to, and every way to change it. Follows changes made
+/// on other tablets. <c>OrderFrame</c> makes it and hands it down to the components of the page.
+/// </summary>
+public sealed class OrderLive : IDisposable
+{
+    private readonly OrderPageServices _with;
+    private readonly IDisposable _subscription;
+    private (RepairOrder Order, Assessment? Assessment) _assessed;
+    private bool _reloading;
+    private int _changes;
+
+    private OrderLive(OrderPageServices with, RepairOrder order, ShopSettings settings, Func<Func<Task>, Task> dispatch)
+    {
+        (_with, Order, Settings, Clock) = (with, order, settings, new ShopClock(with.Time, settings));
+        _subscription = with.Bus.Subscribe(order.Id, id =>
+        {
+            Interlocked.Increment(ref _changes);
+            _ = dispatch(ReloadAsync);
+        });
+    }
+
+    /// <summary>Raised on the page's dispatcher when the order has changed.</summary>
+    public event Action? Changed;
+
+    /// <summary>The order as last read. Replaced, never changed.</summary>
+    public RepairOrder Order { get; private set; }
+
+    /// <summary>The shop's settings.</summary>
+    public ShopSettings Settings { get; }
+
+    /// <summary>Says times.</summary>
+    public ShopClock Clock { get; }
+
+    /// <summary>What the readings add up to; null while no engine is chosen.</summary>
+    public Assessment? Assessment
+    {
+        get
+        {
+            if (!ReferenceEquals(_assessed.Order, Order))
+            {
+                var workup = Order.ToWorkup(Settings.ToSetup());
+                _assessed = (Order, workup is null ? null : Diagnostician.Assess(workup, _with.Knowledge));
+            }
+
+            return _assessed.Assessment;
+        }
+    }
+
+    /// <summary>Opens the order with a number; null when there is none.</summary>
+    /// <param name="with">What it works with.</param>
+    /// <param name="number">The number on paper.</param>
+    /// <param name="dispatch">Runs work on the page's dispatcher.</param>
+    public static async Task<OrderLive?> OpenAsync(OrderPageServices with, int number, Func<Func<Task>, Task> dispatch)
+    {
+        ArgumentNullException.ThrowIfNull(with);
+        var settings = await with.Shops.GetAsync() ?? new ShopSettings();
+        if (await with.Orders.GetByNumberAsync(number) is not { } order)
+        {
+            return null;
+        }
+
+        var live = new OrderLive(with, order, settings, dispatch);
+        // Something may have changed between reading and listening.
+        await live.ReloadAsync();
+        return live;
+    }
+
+    /// <summary>The text on the screen for a field.</summary>
+    public string Text(OrderField field) => Codec(field).ToScreen(Order.FieldText(field));
+
+    /// <summary>Saves what was entered in a field.</summary>
+    public Task<SaveResult> SaveFieldAsync(OrderField field, FieldEntry entry)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        // The screen may show less than the store keeps (a promise without its seconds): what is shown stands for what is kept.
+        var kept = Order.FieldText(field);
+        var isKept = entry.Base == Codec(field).ToScreen(kept);
+        return Codec(field).SaveAsync(entry.Value, entry.Base, (value, before) =>
+            _with.Orders.SetFieldAsync(Order.Id, field, value, isKept ? kept : before, entry.Id, _with.Tablet.By));
+    }
+
+    /// <summary>Moves the order to a stage; a step back needs a reason.</summary>
+    public Task<SaveResult> MoveAsync(OrderStage stage, string reason) =>
+        RunAsync(OrderServices.Move, new MoveOrder(Order.Id, stage, _with.Tablet.By, reason));
+
+    /// <summary>Puts an engine on the vehicle.</summary>
+    public Task<SaveResult> ChooseEngineAsync(Diagnosis.Engines.EngineSpec engine, string title) =>
+        RunAsync(OrderServices.Engine, new ChooseEngine(Order.Id, engine, title, _with.Tablet.By));
+
+    /// <summary>Puts a known vehicle and its customer on the order.</summary>
+    public Task<SaveResult> UseVehicleAsync(Guid vehicle) => RunAsync(OrderServices.Vehicle, new UseVehicle(Order.Id, vehicle));
+
+    /// <summary>Runs a journalled command with a new id (see <see cref="CommandJournal"/>).</summary>
+    public Task<SaveResult> RunAsync<T>(string kind, T command) => _with.Commands.RunAsync(kind, Guid.NewGuid(), CommandJson.Write(command));
+
+    /// <inheritdoc/>
+    public void Dispose() => _subscription.Dispose();
+
+    private FieldCodec Codec(OrderField field) => FieldCodec.Of(field, Settings.Currency, Clock.Zone);
+
+    // Reads until nothing changed while reading, so that an older state never comes after a newer one.
+    private async Task ReloadAsync()
+    {
+        if (_reloading)
+        {
+            return;
+        }
+
+        _reloading = true;
+        try
+        {
+            int seen;
+            do
+            {
+                seen = Volatile.Read(ref _changes);
+                Order = await _with.Orders.GetAsync(Order.Id) ?? Order;
+            }
+            while (seen != Volatile.Read(ref _changes));
+        }
+        finally
+        {
+            _reloading = false;
+        }
+
+        Changed?.Invoke();
+    }
+}
+
+/// <summary>What the order pages work with.</summary>
+public sealed record OrderPageServices(
+    OrderStore Orders, ShopStore Shops, ChangeBus Bus, Knowledge Knowledge, Tablet Tablet, CommandJournal Commands, TimeProvider Time);

@@ -1,0 +1,113 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Quantities;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Shop;
+using ShopDiag.Web.Orders;
+using ShopDiag.Web.Saving;
+
+namespace ShopDiag.Web.Shop;
+
+/// <summary>One setting of the shop as a field that saves itself.</summary>
+/// <param name="Name">Its name in the journal.</param>
+/// <param name="Show">Its text.</param>
+/// <param name="Put">The settings with another text in it, or why that cannot be.</param>
+public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Func<ShopSettings, string, Parsed<ShopSettings>> Put)
+{
+    /// <summary>Key in the journal.</summary>
+    public string Draft => $"shop:settings:{Name}";
+
+    /// <summary>Name on paper.</summary>
+    public static ShopField ShopName { get; } = new("name", s => s.Name, (s, t) => s with { Name = t.Trim() });
+
+    /// <summary>Address on paper.</summary>
+    public static ShopField Address { get; } = new("address", s => s.Address, (s, t) => s with { Address = t.Trim() });
+
+    /// <summary>Telephone on paper.</summary>
+    public static ShopField Phone { get; } = new("phone", s => s.Phone, (s, t) => s with { Phone = t.Trim() });
+
+    /// <summary>Units on screen and paper.</summary>
+    public static ShopField UnitSystem { get; } = new("units", s => s.UnitSystem, (s, t) => s with { UnitSystem = t });
+
+    /// <summary>Paper.</summary>
+    public static ShopField Paper { get; } = new("paper", s => s.Paper, (s, t) => s with { Paper = t });
+
+    /// <summary>Currency.</summary>
+    public static ShopField Currency { get; } = new("currency", s => s.Currency, (s, t) => s with { Currency = t.Trim().ToUpperInvariant() });
+
+    /// <summary>Labour rate an hour.</summary>
+    public static ShopField Labour { get; } = new("labour", s => s.LabourPerHourMinor == 0 ? "" : Money.Plain(s.LabourPerHourMinor, s.Currency), PutLabour);
+
+    /// <summary>Height above sea level, in the shop's unit.</summary>
+    public static ShopField Altitude { get; } = new("altitude", s => NumberText.Write(AltitudeUnit(s).Show(s.AltitudeMetres), 0), PutAltitude);
+
+    /// <summary>The unit of a quantity where it differs from the system's; empty for the system's.</summary>
+    public static ShopField UnitOf(string quantity) => new($"unit-{quantity}", s => s.Units.GetValueOrDefault(quantity, ""),
+        (s, t) => s with { Units = t.Length == 0 ? s.Units.Remove(quantity) : s.Units.SetItem(quantity, t) });
+
+    /// <summary>The tools owned, out of all that the tests ask for.</summary>
+    public static ShopField Tools(ImmutableArray<string> all) => new("tools",
+        s => string.Join(", ", s.Tools.Contains("*") ? all : s.Tools),
+        (s, t) => s with { Tools = Chosen(t) is var chosen && all.All(chosen.Contains) ? ["*"] : chosen });
+
+    /// <summary>The unit that heights are shown in.</summary>
+    public static ShopUnit AltitudeUnit(ShopSettings settings) => Quantity.All["altitude"].For(settings.UnitSystem, settings.Units);
+
+    /// <summary>Saves what was entered: over what was there when typing began, a conflict over anything else.</summary>
+    public async Task<SaveResult> SaveAsync(ShopStore shops, FieldEntry entry)
+    {
+        ArgumentNullException.ThrowIfNull(shops);
+        ArgumentNullException.ThrowIfNull(entry);
+        var settings = await shops.GetAsync() ?? new ShopSettings();
+        var current = Show(settings);
+        var changed = Put(settings, entry.Value);
+        if (!changed.IsValid)
+        {
+            return new(SaveOutcome.Refused, current, changed.Error!.Message);
+        }
+
+        var wanted = Show(changed.Value);
+        if (entry.Base is not null && entry.Base != current && wanted != current)
+        {
+            return new(SaveOutcome.Conflict, current, "Somebody else changed this meanwhile.");
+        }
+
+        try
+        {
+            await shops.SaveAsync(changed.Value);
+        }
+        catch (ArgumentException e) when (e.ParamName is not null)
+        {
+            return new(SaveOutcome.Refused, current, e.Message.Split(" (Parameter")[0]);
+        }
+
+        return new(SaveOutcome.Saved, wanted);
+    }
+
+    private static Parsed<ShopSettings> PutLabour(ShopSettings settings, string text)
+    {
+        if (text.Trim().Length == 0)
+        {
+            return settings with { LabourPerHourMinor = 0 };
+        }
+
+        var amount = Money.Read(text, settings.Currency);
+        return amount.IsValid ? settings with { LabourPerHourMinor = amount.Value } : amount.Error!;
+    }
+
+    private static Parsed<ShopSettings> PutAltitude(ShopSettings settings, string text)
+    {
+        var height = NumberText.Read(text.Trim().Length == 0 ? "0" : text);
+        if (!height.IsValid)
+        {
+            return height.Error!;
+        }
+
+        var metres = AltitudeUnit(settings).Read(height.Value);
+        // From the shore of the Dead Sea to above the highest town on Earth.
+        return metres is >= -450 and <= 5500 ? settings with { AltitudeMetres = metres } : new InputError("", "No road is at that height.");
+    }
+
+    private static ImmutableArray<string> Chosen(string text) =>
+        [.. text.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)];
+}

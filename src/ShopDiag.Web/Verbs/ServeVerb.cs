@@ -1,0 +1,31 @@
+using System.CommandLine;
+using ShopDiag.Storage;
+
+namespace ShopDiag.Web.Verbs;
+
+/// <summary><c>serve</c>: the web application. Also what happens when no verb is given.</summary>
+internal static class ServeVerb
+{
+    public static void AddTo(RootCommand root, Option<string?> data)
+    {
+        var command = new Command("serve", "Serve the web application (the default).");
+        foreach (var one in new[] { root, command })
+        {
+            var demo = new Option<bool>("--demo") { Description = "Fill an empty data folder with the demo shop." };
+            var urls = new Option<string>("--urls")
+            {
+                Description = "Addresses to listen on, separated by semicolons. Nobody signs in yet: keep to this machine.",
+                DefaultValueFactory = _ => ServeOptions.LoopbackUrl,
+            };
+            one.Add(demo);
+            one.Add(urls);
+            one.SetAction(async (parsed, _) =>
+            {
+                await WebApp.RunAsync(new ServeOptions(DataFolder.Resolve(parsed.GetValue(data)), parsed.GetRequiredValue(urls), parsed.GetValue(demo), []));
+                return 0;
+            });
+        }
+
+        root.Add(command);
+    }
+}

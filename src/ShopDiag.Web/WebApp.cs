@@ -1,0 +1,107 @@
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.HostFiltering;
+using MudBlazor.Services;
+using ShopDiag.Diagnosis;
+using ShopDiag.Storage;
+using ShopDiag.Storage.Shop;
+using ShopDiag.Web.Components;
+using ShopDiag.Web.Orders;
+using ShopDiag.Web.Saving;
+
+namespace ShopDiag.Web;
+
+/// <summary>Puts the web application together.</summary>
+public static class WebApp
+{
+    // A circuit that lost its connection is kept for a walk to the parts shelf; after that the page begins again from the database and the journal.
+    private static readonly TimeSpan KeepDisconnected = TimeSpan.FromMinutes(10);
+
+    // Wi-Fi in a workshop dies silently. connection.js uses the same two times; the second must be at least twice the first.
+    private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(3);
+    private static readonly TimeSpan GiveUp = TimeSpan.FromSeconds(9);
+
+    /// <summary>Builds the application; nothing is opened or listened on yet.</summary>
+    public static WebApplication Build(ServeOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions
+        {
+            Args = options.Args,
+            ApplicationName = typeof(WebApp).Assembly.GetName().Name,
+            ContentRootPath = AppContext.BaseDirectory,
+        });
+        builder.WebHost.UseUrls(options.Urls).ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        builder.WebHost.UseStaticWebAssets();
+        AddServices(builder.Services, options, builder.Environment.IsDevelopment());
+        var app = builder.Build();
+        UsePipeline(app);
+        return app;
+    }
+
+    /// <summary>Builds, opens the data folder, says where, and serves until stopped.</summary>
+    public static async Task RunAsync(ServeOptions options)
+    {
+        await using var app = Build(options);
+        await OpenAsync(app, options);
+        await app.StartAsync();
+        Console.WriteLine(StartLine(app, options));
+        await app.WaitForShutdownAsync();
+    }
+
+    /// <summary>Brings the database up to date and, when asked, fills an empty data folder with the demo shop.</summary>
+    public static async Task OpenAsync(WebApplication app, ServeOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        ArgumentNullException.ThrowIfNull(options);
+        await app.Services.OpenShopAsync();
+        var shops = app.Services.GetRequiredService<ShopStore>();
+        if (options.Demo && await shops.GetAsync() is null)
+        {
+            await shops.LoadDemoAsync();
+        }
+    }
+
+    private static void AddServices(IServiceCollection services, ServeOptions options, bool development)
+    {
+        services.AddRazorComponents().AddInteractiveServerComponents(circuit =>
+        {
+            circuit.DetailedErrors = development;
+            circuit.DisconnectedCircuitRetentionPeriod = KeepDisconnected;
+            circuit.DisconnectedCircuitMaxRetained = 50;
+            circuit.JSInteropDefaultCallTimeout = TimeSpan.FromSeconds(30);
+            circuit.MaxBufferedUnacknowledgedRenderBatches = 10;
+        }).AddHubOptions(hub =>
+        {
+            hub.KeepAliveInterval = KeepAlive;
+            hub.ClientTimeoutInterval = GiveUp;
+        });
+        services.AddMudServices();
+        services.AddShopStorage(options.DataFolder);
+        services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System);
+        services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages();
+        // Kept beside the database: without them every restart would break the pages that are open.
+        services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
+        if (options.LoopbackOnly)
+        {
+            // A web page from elsewhere must not reach this one by a host name that it points at 127.0.0.1.
+            services.Configure<HostFilteringOptions>(o => o.AllowedHosts = ["localhost", "127.0.0.1", "[::1]"]);
+        }
+    }
+
+    private static void UsePipeline(WebApplication app)
+    {
+        app.UseSecurityHeaders();
+        app.UseExceptionHandler("/error", createScopeForErrors: true);
+        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+        app.UseAntiforgery();
+        app.MapStaticAssets();
+        app.MapGet("/health/live", () => "ok");
+        // Our own header forbids framing altogether; the framework's would say 'self'.
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
+    }
+
+    private static string StartLine(WebApplication app, ServeOptions options) =>
+        $"ShopDiag at {string.Join(" ", app.Urls)}, data in {options.DataFolder}. " + (options.LoopbackOnly
+            ? "It listens on this machine only until people can sign in."
+            : "Warning: nobody signs in yet, so everyone who reaches this address can read and change everything.");
+}

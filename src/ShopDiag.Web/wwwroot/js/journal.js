@@ -1,0 +1,159 @@
+// The journal: nothing typed is ever lost.
+//
+// A Blazor circuit that reconnects comes back to the server's state, not to what stands in the browser's fields; one that
+// dies takes the text with it. So what a person enters is written down here, on the tablet, before Blazor sees the event,
+// and stays until the server says that it has it.
+//
+// DRAFTS: the text of a field. Any <input>, <textarea> or <select>, or a <fieldset> of radio buttons or check boxes, takes
+// part by carrying
+//   data-draft="<record>:<id>:<field>"   its key, the same after a reload (order:<guid>:ConcernText)
+//   data-saved="..."                     the value the database has; absent for a text that is not a field of the database
+//                                        (the number pad: what is typed becomes a reading only when it is entered)
+//   data-ack="<n>"                       the number of the latest entry that the server has dealt with
+//   data-auto                            the server can save it without the page (Saving/DraftReplay.cs)
+//   data-private                         personal data: kept in this page's memory only, never in the browser's storage
+// On every input event an entry { v: text, n: running number, t: time, id: command id, base: data-saved when typing began }
+// is written, and only then does Blazor get its event: the custom event "onjournalled", which carries the entry
+// (Saving/JournalledEventArgs.cs). An entry goes when data-ack reaches its number. An entry still there when its field
+// appears (reload, killed server, number pad moving to the next cell: the key changes on the same element) or when the
+// connection comes back is put into the field again and its event is sent again. Repeating is harmless: the command id
+// is the same.
+//
+// COMMANDS: what is not a field (a reading entered, a step of the order). journal.command(kind, id, payload) before the
+// server acts, journal.done(id) after. Commands still there when the page starts or the connection comes back are handed
+// to the server again (Saving/CommandJournal.cs); the server knows the id and does nothing twice.
+window.journal = (() => {
+  const DRAFT = 'sd:draft:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000;
+  const privateDrafts = new Map();
+  let number = 0, replaying = false, savedAt = null, server = null;
+  const listeners = [];
+
+  // ---- storage -------------------------------------------------------------------------------------------------
+  const store = {
+    get: key => { try { return JSON.parse(localStorage.getItem(key)); } catch { return null; } },
+    set: (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); return true; } catch { return false; } },
+    drop: key => { try { localStorage.removeItem(key); } catch { /* nothing there to drop */ } },
+    all: prefix => {
+      const found = [];
+      try { for (let i = 0; i < localStorage.length; i++) { const k = localStorage.key(i); if (k.startsWith(prefix)) { const value = store.get(k); if (value) found.push([k.slice(prefix.length), value]); } } } catch { /* storage forbidden */ }
+      return found.sort((a, b) => a[1].n - b[1].n);
+    },
+  };
+
+  function nextNumber() {
+    number = Math.max(number, store.get(NUMBER) ?? 0) + 1;
+    store.set(NUMBER, number);
+    return number;
+  }
+
+  // crypto.randomUUID exists only on https and loopback; getRandomValues everywhere.
+  function newId() {
+    const b = crypto.getRandomValues(new Uint8Array(16));
+    b[6] = (b[6] & 15) | 64; b[8] = (b[8] & 63) | 128;
+    const h = [...b].map(x => x.toString(16).padStart(2, '0')).join('');
+    return `${h.slice(0, 8)}-${h.slice(8, 12)}-${h.slice(12, 16)}-${h.slice(16, 20)}-${h.slice(20)}`;
+  }
+
+  // ---- drafts --------------------------------------------------------------------------------------------------
+  const field = target => target?.closest?.('[data-draft]');
+  const isSet = el => el.tagName === 'FIELDSET';
+  const isPrivate = el => el.hasAttribute('data-private');
+  const textOf = el => isSet(el) ? [...el.querySelectorAll('input:checked')].map(i => i.value).filter(v => v !== '').join(', ') : el.value;
+  const entryOf = el => isPrivate(el) ? privateDrafts.get(el.dataset.draft) : store.get(DRAFT + el.dataset.draft);
+
+  function write(el) {
+    const before = entryOf(el);
+    const entry = { v: textOf(el), n: nextNumber(), t: Date.now(), id: newId(), base: before ? before.base : el.dataset.saved ?? null };
+    if (el.hasAttribute('data-auto')) entry.auto = true;
+    put(el, entry);
+    changed();
+    return entry;
+  }
+
+  // When the browser's storage is full or forbidden the entry still lives in memory for a replay after a lost connection.
+  function put(el, entry) {
+    if (isPrivate(el) || !store.set(DRAFT + el.dataset.draft, entry)) privateDrafts.set(el.dataset.draft, entry);
+  }
+
+  function forget(key) {
+    privateDrafts.delete(key);
+    store.drop(DRAFT + key);
+    changed();
+  }
+
+  // The server has dealt with everything up to data-ack: the entry goes, or, when more was typed meanwhile, builds on what is saved now.
+  function settle(el) {
+    const entry = entryOf(el), ack = Number(el.dataset.ack || 0);
+    if (!entry || !ack) return;
+    if (ack >= entry.n) { savedAt = new Date(); forget(el.dataset.draft); }
+    else if (el.dataset.saved !== undefined && entry.base !== el.dataset.saved) { entry.base = el.dataset.saved; put(el, entry); }
+  }
+
+  function replay(el) {
+    const entry = entryOf(el);
+    if (!entry) return;
+    if (entry.v === el.dataset.saved) { forget(el.dataset.draft); return; }
+    replaying = true;
+    try { show(el, entry.v); } finally { replaying = false; }
+  }
+
+  function show(el, text) {
+    if (!isSet(el)) { el.value = text; el.dispatchEvent(new Event('input', { bubbles: true })); return; }
+    const wanted = new Set(text.split(/,\s*/));
+    const inputs = [...el.querySelectorAll('input')];
+    inputs.forEach(i => { i.checked = wanted.has(i.value); });
+    (inputs.find(i => i.checked) ?? inputs[0])?.dispatchEvent(new Event('input', { bubbles: true }));
+  }
+
+  // What the custom event carries to .NET.
+  function eventArgs(e) {
+    const el = field(e.target);
+    const entry = el && entryOf(el);
+    return { value: el ? textOf(el) : e.target.value ?? '', base: entry?.base ?? null, sequence: entry?.n ?? 0, id: entry?.id ?? newId(), replayed: replaying };
+  }
+
+  addEventListener('input', e => { const el = field(e.target); if (el && !replaying) write(el); }, true);
+
+  new MutationObserver(changes => {
+    for (const c of changes) {
+      if (c.type === 'childList') c.addedNodes.forEach(n => { if (n.nodeType === 1) { if (n.matches('[data-draft]')) replay(n); n.querySelectorAll('[data-draft]').forEach(replay); } });
+      else if (c.attributeName === 'data-draft') replay(c.target);
+      else settle(c.target);
+    }
+  }).observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-ack', 'data-draft'] });
+
+  // ---- commands ------------------------------------------------------------------------------------------------
+  function command(kind, id, payload) { store.set(COMMAND + id, { kind, payload, n: nextNumber(), t: Date.now() }); changed(); }
+  function done(id) { store.drop(COMMAND + id); savedAt = new Date(); changed(); }
+  function refused(id, message) { const c = store.get(COMMAND + id); if (c) { c.refused = message; store.set(COMMAND + id, c); changed(); } }
+  function discard(id) { store.drop(COMMAND + id); changed(); }
+  const commands = () => store.all(COMMAND).map(([id, c]) => ({ id, kind: c.kind, payload: c.payload, refused: c.refused ?? null }));
+
+  // Entries of fields that are on no page now (typed, connection lost, tablet reloaded elsewhere). A younger entry may belong
+  // to another tab that is still typing.
+  const strays = () => store.all(DRAFT)
+    .filter(([key, e]) => e.auto && Date.now() - e.t > OWN_TAB_MS && !document.querySelector(`[data-draft="${CSS.escape(key)}"]`))
+    .map(([key, e]) => ({ key, value: e.v, base: e.base, id: e.id, sequence: e.n }));
+
+  // ---- life ----------------------------------------------------------------------------------------------------
+  function handOver() {
+    document.querySelectorAll('[data-draft]').forEach(replay);
+    server?.invokeMethodAsync('Replay', commands(), strays()).catch(() => { /* the next connection tries again */ });
+  }
+
+  function changed() { listeners.forEach(l => l()); }
+
+  // Number of entries not yet with the server, and the age of the oldest in milliseconds.
+  function pending() {
+    const open = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1]), ...store.all(COMMAND).map(p => p[1])];
+    return { count: open.length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
+  }
+
+  addEventListener('storage', changed);
+  return {
+    attach: ref => { server = ref; handOver(); }, detach: () => { server = null; },
+    onchange: l => listeners.push(l), connectionBack: handOver, pending, eventArgs, newId, forget, command, done, refused, discard,
+    // Ends everything kept for a person: called when the user changes.
+    clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
+  };
+})();

@@ -1,0 +1,51 @@
+// The bar's own controls, which work without a connection, and small services to the pages.
+window.shell = (() => {
+  const root = document.documentElement;
+  const remembered = key => { try { return localStorage.getItem(key); } catch { return null; } };
+  const remember = (key, value) => { try { localStorage.setItem(key, value); } catch { /* not remembered then */ } };
+
+  const look = document.querySelector('[data-look-switch]');
+  look.value = root.dataset.look ?? 'paper';
+  look.addEventListener('change', () => {
+    if (look.value === 'paper') delete root.dataset.look; else root.dataset.look = look.value;
+    remember('look', look.value);
+  });
+
+  document.querySelector('[data-reload]').addEventListener('click', () => location.reload());
+
+  // With a base address of "/" a plain #main would lead to the start page.
+  document.querySelector('[data-skip]').addEventListener('click', e => {
+    const main = document.querySelector('main');
+    if (main) { e.preventDefault(); e.stopPropagation(); main.focus(); main.scrollIntoView(); }
+  }, true);
+
+  // Find without loading the whole page again; without a circuit the form works as any form.
+  document.querySelector('[data-find]').addEventListener('submit', e => {
+    if (!document.querySelector('main[data-interactive]') || root.dataset.connection === 'down') return;
+    e.preventDefault();
+    Blazor.navigateTo('/find?q=' + encodeURIComponent(e.target.elements.q.value));
+  });
+
+  // A touch on what needs the server while it is away would vanish without a trace.
+  addEventListener('click', e => {
+    if (root.dataset.connection !== 'down') return;
+    const control = e.target.closest?.('main a[href], main button:not([data-offline])');
+    if (control) { e.preventDefault(); e.stopPropagation(); document.getElementById('saving').scrollIntoView(); }
+  }, true);
+
+  return {
+    // Marks the link of the page one is on.
+    here: path => document.querySelectorAll('.bar nav a').forEach(a => {
+      if (a.getAttribute('href') === path) a.setAttribute('aria-current', 'page'); else a.removeAttribute('aria-current');
+    }),
+    who: () => remembered('who') ?? '',
+    newOrder: () => {
+      let id = null;
+      try { id = sessionStorage.getItem('new-order'); } catch { /* a reload may then open a second order */ }
+      if (!id) { id = journal.newId(); try { sessionStorage.setItem('new-order', id); } catch { /* as above */ } }
+      return id;
+    },
+    orderOpened: () => { try { sessionStorage.removeItem('new-order'); } catch { /* was never kept */ } },
+    setWho: name => remember('who', name),
+  };
+})();
