@@ -218,6 +218,9 @@ public sealed record TestField
     /// <summary>True when an explicit null means something.</summary>
     public bool MayBeNull { get; init; }
 
+    /// <summary>True when it stays the same from one cylinder to the next (a tester's gap, a temperature), so that it is typed once a round.</summary>
+    public bool SameForRound { get; init; }
+
     /// <summary>What null means, in words (the misfire went away).</summary>
     public string? NullMeans { get; init; }
 }

@@ -16,7 +16,7 @@ public sealed record LastSave(Guid Id, string Words);
 
 /// <summary>One order's workup on one tablet: loads it, follows what others change, saves readings and the finding.</summary>
 public sealed class WorkupSession(
-    OrderStore orders, ShopStore shops, ChangeBus bus, Knowledge knowledge, Assessments assessments, CommandJournal journal, Tablet tablet, TimeProvider time)
+    OrderStore orders, ShopStore shops, ChangeBus bus, Knowledge knowledge, Assessments assessments, CommandJournal journal, Tablet tablet, TimeProvider time) : IDisposable
 {
     // Several changes within a breath are shown together.
     private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(250);
@@ -66,6 +66,13 @@ public sealed class WorkupSession(
     {
         _subscription?.Dispose();
         (_subscription, View, Order, Last, _stage, Fresh, Version) = (null, null, null, null, null, [], 0);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        Close();
+        _loading.Dispose();
     }
 
     /// <summary>Shows the readings of another stage.</summary>
