@@ -16,6 +16,11 @@ public static class ReferenceWords
         return char.ToUpperInvariant(words[0]) + words[1..];
     }
 
+    /// <summary>Labour time: in minutes below two hours, in half hours above.</summary>
+    public static string Labour(double minutes) => minutes < 120
+        ? $"{NumberText.Write(minutes, 0)} minutes"
+        : $"{NumberText.Write(Math.Round(minutes / 30, MidpointRounding.AwayFromZero) / 2, 1)} hours";
+
     /// <summary>How the spark is made.</summary>
     public static string Of(Ignition ignition) => ignition switch
     {
