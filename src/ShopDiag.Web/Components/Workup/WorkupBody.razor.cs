@@ -97,6 +97,10 @@ public sealed partial class WorkupBody : IAsyncDisposable
         StateHasChanged();
     }
 
+    // What is being entered, where it is not what was suggested: its cautions must be in sight while it is done.
+    private StepView? InHand(WorkupView view) =>
+        _flow?.Test is { } test && view.Steps.FirstOrDefault()?.Start?.Test != test.Id ? new StepViews(view.Engine, Knowledge).OfAny(test, view.Stage) with { Where = "" } : null;
+
     private Task StartAsync(StepView step)
     {
         if (step.Start is not { } cell)
@@ -123,7 +127,15 @@ public sealed partial class WorkupBody : IAsyncDisposable
         open(_flow!);
         (_cylinder, _problem) = (null, "");
         FocusField(_flow!.Form!.First, stay: false);
+        var focus = _afterRender!;
+        _afterRender = async b =>
+        {
+            await b.UnrollAsync("wk-do-top");
+            await focus(b);
+        };
     }
+
+    private void ShowOthers() => _afterRender = b => b.UnrollAsync("wk-other");
 
     private void ShowCylinderAsync(int cylinder)
     {
@@ -238,7 +250,7 @@ public sealed partial class WorkupBody : IAsyncDisposable
         Said(await _session.TakeFindingAsync(conclusion, probability, reason), "Taken over as the finding.");
         if (reason is not null && _problem.Length == 0 && _browser is not null)
         {
-            await _browser.ForgetAsync([FindingCard.ReasonDraft(Live.Order.Id)]);
+            await _browser.ForgetAsync([WithoutProof.ReasonDraft(Live.Order.Id)]);
         }
     }
 

@@ -80,6 +80,24 @@ function rove(cell, key) {
   if (key !== 'ArrowUp' && key !== 'ArrowDown') table.dataset.at = cell.dataset.column;
 }
 
+// Scrolls no further than needed to bring an element out from under what stays at the top and at the bottom.
+function reveal(el) {
+  const box = el.getBoundingClientRect();
+  const top = document.querySelector('.wk-top'), dock = document.querySelector('.wk-dock');
+  const upright = top && getComputedStyle(top.parentElement).display === 'block';
+  const above = upright ? Math.max(0, top.getBoundingClientRect().bottom) : 0;
+  const below = dock ? dock.getBoundingClientRect().top : innerHeight;
+  if (box.bottom > below) scrollBy({ top: Math.min(box.bottom - below + 8, box.top - above - 8) });
+  else if (box.top < above) scrollBy({ top: box.top - above - 8 });
+}
+
+// How far the sheet must scroll sideways to show a cell beside the test's name, which stays.
+function sideways(cell) {
+  const box = cell.getBoundingClientRect(), frame = cell.closest('.wk-sheet-scroll').getBoundingClientRect();
+  const left = cell.closest('tr').firstElementChild.getBoundingClientRect().right;
+  return box.right > frame.right ? Math.min(box.right - frame.right, box.left - left) : Math.min(0, box.left - left);
+}
+
 on('pointerdown', e => { if (e.target.closest?.('[data-key], .wk-enter')) e.preventDefault(); }); // The field keeps the focus while the pad is touched.
 on('click', e => {
   const key = e.target.closest?.('[data-key]'), choice = e.target.closest?.('[data-choice]');
@@ -90,6 +108,7 @@ on('submit', e => { if (e.target.closest('[data-entry-form]')) hold(); }, true);
 on('focusin', e => {
   if (e.target.matches?.('input[data-pad]')) field = e.target;
   if (e.target.matches?.('[data-cell]')) rove(e.target);
+  if (e.target.closest?.('.wk-work') && !e.target.closest('.wk-dock')) reveal(e.target);
 });
 on('keydown', e => {
   if (held && !e.ctrlKey && !e.metaKey && !e.altKey && (/^[0-9.,\-]$/.test(e.key) || e.key === 'Backspace' || e.key === 'Enter')) {
@@ -101,7 +120,7 @@ on('keydown', e => {
   if (cell && ['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'Home', 'End'].includes(e.key)) {
     e.preventDefault();
     const next = neighbour(cell, e.key);
-    if (next) { next.focus(); rove(next, e.key); }
+    if (next) { next.closest('.wk-sheet-scroll').scrollLeft += sideways(next); next.focus({ preventScroll: true }); rove(next, e.key); }
   }
 }, true);
 
@@ -124,8 +143,14 @@ export function focus(id, stay) {
     el.focus({ preventScroll: true });
     if (stay) el.setSelectionRange(el.value.length, el.value.length); else el.select();
   }
-  document.querySelector('[data-cell].wk-selected')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
-  el?.closest('.wk-field')?.scrollIntoView({ block: 'nearest' });
+  const cell = document.querySelector('[data-cell].wk-selected');
+  if (cell) { cell.closest('.wk-sheet-scroll').scrollLeft += sideways(cell); reveal(cell); }
+  const panel = el?.closest('.wk-entry'), place = el?.closest('.wk-field');
+  if (panel && place) {
+    const within = place.getBoundingClientRect(), frame = panel.getBoundingClientRect();
+    if (within.bottom > frame.bottom) panel.scrollTop += within.bottom - frame.bottom + 8;
+    else if (within.top < frame.top) panel.scrollTop += within.top - frame.top - 8;
+  }
   release();
 }
 
@@ -139,6 +164,11 @@ export function focusCell(cell) {
 export function show(id) {
   const el = document.getElementById(id);
   if (el) { el.tabIndex = -1; el.focus({ preventScroll: true }); el.scrollIntoView({ block: 'start' }); }
+}
+
+export function unroll(id) {
+  const el = document.getElementById(id), frame = el?.closest('.wk-do');
+  if (frame) frame.scrollTop += el.getBoundingClientRect().top - frame.getBoundingClientRect().top - 72;
 }
 
 // The reading is with the journal now: the texts it was made of are no longer drafts.

@@ -70,13 +70,14 @@ public sealed class EntryForm
     }
 
     /// <summary>
-    /// A touch on a choice. It is the reading when nothing else is asked for: every field that must be there is, and no open one follows.
+    /// A touch on a choice. It is the reading when nothing else is asked for: every field that must be there is, and no open one
+    /// follows. After "none" nothing more is asked.
     /// </summary>
     public EntryStep Touch(string name, string text)
     {
         var here = Fields.IndexOf(this[name]);
         Fields[here].Text = text;
-        var complete = Fields.All(f => !f.IsEmpty || f.Field.Optional) && !Fields[(here + 1)..].Any(IsOpen);
+        var complete = Fields.All(f => !f.IsEmpty || f.Field.Optional) && (text == CellField.None || !Fields[(here + 1)..].Any(IsOpen));
         return complete && Fields[here].Field.Kind != FieldKind.Choices
             ? Finish()
             : new(null, Fields[(here + 1)..].FirstOrDefault(IsOpen)?.Field.Name);

@@ -44,6 +44,17 @@ public sealed record WorkupView
     /// <summary>What to do next, best first.</summary>
     public required ImmutableArray<StepView> Steps { get; init; }
 
+    /// <summary>The checks that follow a repair, when the repair is what to do next.</summary>
+    public ImmutableArray<StepView> Then => Steps is [{ Start: null }, ..] ? Steps[1..] : [];
+
+    /// <summary>The suggestions after the first, where they are instead of it and not after it.</summary>
+    public ImmutableArray<StepView> Others => Steps is [{ Start: not null }, ..] ? Steps[1..] : [];
+
+    /// <summary>What to say when there is nothing to suggest.</summary>
+    public string Done => HasReadingsAfter(Order)
+        ? "The readings after the repair show nothing wrong any more. The order can move on."
+        : "Nothing more to suggest. Any other test can still be taken.";
+
     /// <summary>What it could be.</summary>
     public required CauseListView Causes { get; init; }
 

@@ -23,6 +23,9 @@ public sealed class WorkupBrowser(IJSRuntime js) : IAsyncDisposable
     /// <summary>Scrolls to an element.</summary>
     public Task ShowAsync(string id) => TellAsync("show", id);
 
+    /// <summary>Scrolls the column of the next step, and nothing else, to an element in it.</summary>
+    public Task UnrollAsync(string id) => TellAsync("unroll", id);
+
     /// <summary>Drops drafts: what they held is saved or given up.</summary>
     public Task ForgetAsync(string[] keys) => TellAsync("forget", (object)keys);
 
