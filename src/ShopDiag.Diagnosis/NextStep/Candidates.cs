@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.NextStep;
@@ -19,7 +20,7 @@ internal static class Candidates
         var settled = Settled(workup, knowledge, findings);
         foreach (var test in knowledge.Tests.Where(t => t.Fits(workup.Engine) && t.Tools.All(workup.Shop.Owns)))
         {
-            var open = test.PlacesOn(workup.Engine).Where(p => !settled.Contains((test.Id, p)) && NeedsMet(test, p, findings)).ToImmutableArray();
+            var open = test.PlacesOn(workup.Engine).Where(IsOpen).ToImmutableArray();
             if (open.IsEmpty)
             {
                 continue;
@@ -31,12 +32,18 @@ internal static class Candidates
                 continue;
             }
 
-            foreach (var place in open)
+            // A whole bank or engine may be taken in one go where the test allows it, unless its cylinders were taken one by one.
+            foreach (var place in open.Concat(WholesOf(test, workup.Engine).Where(w => IsOpen(w) && workup.Engine.CylindersAt(w).Any(c => IsOpen(Place.Cylinder(c))))))
             {
                 yield return new Candidate(test, place, [place]);
             }
+
+            bool IsOpen(Place place) => !settled.Contains((test.Id, place)) && NeedsMet(test, place, findings);
         }
     }
+
+    private static IEnumerable<Place> WholesOf(BenchTest test, Engine engine) =>
+        test.AlsoScopes.SelectMany(scope => BenchTest.PlacesOn(engine, scope));
 
     // A place is settled for a test once a reading there came to an outcome; a reading that cannot tell leaves it open,
     // but a round of a comparing test that was taken everywhere and cannot tell would only fail the same way again.
