@@ -1,4 +1,5 @@
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
@@ -16,6 +17,7 @@ public sealed class OrderLive : IDisposable
     private readonly OrderPageServices _with;
     private readonly IDisposable _subscription;
     private (RepairOrder Order, Assessment? Assessment) _assessed;
+    private readonly SemaphoreSlim _engine = new(1);
     private bool _reloading;
     private int _changes;
 
@@ -94,8 +96,33 @@ public sealed class OrderLive : IDisposable
         RunAsync(OrderServices.Move, new MoveOrder(Order.Id, stage, _with.Tablet.By, reason));
 
     /// <summary>Puts an engine on the vehicle.</summary>
-    public Task<SaveResult> ChooseEngineAsync(Diagnosis.Engines.EngineSpec engine, string title) =>
+    public Task<SaveResult> ChooseEngineAsync(EngineSpec engine, string title) =>
         RunAsync(OrderServices.Engine, new ChooseEngine(Order.Id, engine, title, _with.Tablet.By));
+
+    /// <summary>
+    /// Changes one thing about the vehicle's engine, on the newest state of it: two fields saved within a breath must not undo each other.
+    /// The change may answer an error, which is handed back; so is a missing engine.
+    /// </summary>
+    public async Task<Parsed<SaveResult>> ChangeEngineAsync(Func<EngineSpec, Parsed<EngineSpec>> change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        await _engine.WaitAsync();
+        try
+        {
+            var vehicle = (await _with.Orders.GetAsync(Order.Id) ?? Order).Vehicle;
+            if (vehicle.Engine is not { } spec)
+            {
+                return new InputError("", "No engine is chosen.");
+            }
+
+            var changed = change(spec);
+            return changed.IsValid ? await ChooseEngineAsync(changed.Value, vehicle.EngineTitle) : changed.Error!;
+        }
+        finally
+        {
+            _engine.Release();
+        }
+    }
 
     /// <summary>Puts a known vehicle and its customer on the order.</summary>
     public Task<SaveResult> UseVehicleAsync(Guid vehicle) => RunAsync(OrderServices.Vehicle, new UseVehicle(Order.Id, vehicle));
@@ -104,7 +131,11 @@ public sealed class OrderLive : IDisposable
     public Task<SaveResult> RunAsync<T>(string kind, T command) => _with.Commands.RunAsync(kind, Guid.NewGuid(), CommandJson.Write(command));
 
     /// <inheritdoc/>
-    public void Dispose() => _subscription.Dispose();
+    public void Dispose()
+    {
+        _subscription.Dispose();
+        _engine.Dispose();
+    }
 
     private FieldCodec Codec(OrderField field) => FieldCodec.Of(field, Settings.Currency, Clock.Zone);
 

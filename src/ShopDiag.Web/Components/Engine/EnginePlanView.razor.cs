@@ -13,7 +13,6 @@ public sealed partial class EnginePlanView
     private const double CellWide = 100;
     private const double CellHigh = 108;
     private const double SmallCellHigh = 72;
-    private const double Gutter = 76;
     private const double BarInset = 10;
     private const double BarLong = CellWide - (2 * BarInset);
 
@@ -44,6 +43,9 @@ public sealed partial class EnginePlanView
 
     private double High => (_plan.Height - 1) * Pitch * RowScale + CellHeight + 4;
 
+    // Room on the left for the bank's name and the arrow to the front.
+    private double Gutter => Small ? 26 : 76;
+
     private double Wide => Gutter + (_plan.Width * Pitch);
 
     private double CellHeight => Small ? SmallCellHigh : CellHigh;
@@ -72,7 +74,7 @@ public sealed partial class EnginePlanView
         ? CylinderMark.Blank(cylinder)
         : Marks.FirstOrDefault(m => m.Cylinder == cylinder) ?? CylinderMark.Blank(cylinder);
 
-    private static double Left(PlanCylinder place) => Gutter + ((place.X - 0.5) * Pitch) + ((Pitch - CellWide) / 2);
+    private double Left(PlanCylinder place) => Gutter + ((place.X - 0.5) * Pitch) + ((Pitch - CellWide) / 2);
 
     private double Top(PlanCylinder place) => 2 + ((place.Y - 0.5) * Pitch * RowScale);
 
