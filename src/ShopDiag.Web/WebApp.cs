@@ -5,6 +5,7 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Components;
+using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Saving;
@@ -79,7 +80,7 @@ public static class WebApp
         services.AddMudServices();
         services.AddShopStorage(options.DataFolder);
         services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
-        services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages();
+        services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
         if (options.LoopbackOnly)
