@@ -1,4 +1,6 @@
+using System.Globalization;
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Reports;
@@ -26,7 +28,8 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
     {
         ArgumentNullException.ThrowIfNull(order);
         ArgumentNullException.ThrowIfNull(settings);
-        var workup = order.ToWorkup(settings.ToSetup());
+        // The report says what was found and proposes the repair, so it tells of the readings before it; the repair check has a paper of its own.
+        var workup = order.ToWorkup(settings.ToSetup()) is { } whole ? whole with { Readings = [.. whole.Readings.Where(r => r.Stage == Stage.Before)] } : null;
         var assessment = workup is null ? null : Diagnostician.Assess(workup, knowledge);
         var tested = new TestedOnPaper(knowledge, ShopUnits.Of(settings));
         var causes = order.Finding?.Conclusion.Causes ?? [];
@@ -38,7 +41,7 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
             CustomerName = order.Customer.Name,
             Vehicle = Vehicle(order, workup?.Engine),
             Plate = order.Vehicle.Plate,
-            Odometer = order.Odometer is { } read ? $"{read} {order.OdometerUnit}" : "",
+            Odometer = order.Odometer is { } read ? string.Create(CultureInfo.InvariantCulture, $"{read:#,0} {order.OdometerUnit}") : "",
             Concern = order.ConcernText,
             Lamp = order.Concern.Lamp,
             Tests = assessment is null ? [] : tested.Tests(workup!, assessment),

@@ -40,8 +40,7 @@ internal sealed class TestedOnPaper(Knowledge knowledge, ShopUnits units)
         var figure = finding.Aspect == test.Id ? CellFigure.Of(test, readings, finding, units) : "";
         var unit = figure.Length > 0 && !figure.Contains('/', StringComparison.Ordinal) ? CellFigure.UnitOf(test, units) : "";
         var outcome = OutcomeOf(finding);
-        var word = finding.Stage == Stage.After ? $"{outcome.Word} (after the repair)" : outcome.Word;
-        return new ReadingOnPaper(finding.At, unit.Length > 0 ? $"{figure} {unit}" : figure, word, VerdictOf(finding, outcome));
+        return new ReadingOnPaper(finding.At, unit.Length > 0 ? $"{figure} {unit}" : figure, outcome.Word, VerdictOf(finding, outcome));
     }
 
     private MeasureChart? Chart(BenchTest test, Finding[] findings)
