@@ -18,7 +18,7 @@ internal static class CauseChecks
         {
             KnowledgeChecks.RequireText(where, ("says", proof.Says));
             KnowledgeChecks.Require(!proof.All.IsEmpty, $"{where}: a proof names no reading");
-            KnowledgeChecks.CheckOutcomes(knowledge, where, proof.All);
+            KnowledgeChecks.CheckOutcomes(knowledge, where, proof.All.Concat(proof.Unless));
         }
 
         KnowledgeChecks.Require(cause.Repair.LabourMinutes >= 0, $"{where}: labour below 0");

@@ -19,12 +19,18 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
 
     /// <summary>The first proof of a cause at a place that is complete, or null.</summary>
     public CompleteProof? Complete(Cause cause, Place at) => cause.ProofOn(engine)
+        .Where(rule => !IsKeptOpen(rule, at))
         .Select(rule => new CompleteProof(rule, [.. rule.All.SelectMany(c => Matching(c, at) ?? [])], rule.All.All(c => Matching(c, at) is not null)))
         .FirstOrDefault(p => p.IsComplete);
 
     /// <summary>The conditions of a proof that still lack a reading, or null when a reading already speaks against one of them.</summary>
     public IReadOnlyList<(OutcomeAt Condition, Place At)>? Missing(ProofRule rule, Place at)
     {
+        if (IsKeptOpen(rule, at))
+        {
+            return null;
+        }
+
         var missing = new List<(OutcomeAt, Place)>();
         foreach (var condition in rule.All)
         {
@@ -59,6 +65,9 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         var beside = _byAspect[condition.Test].Where(f => Relations.Of(engine, f.At, at) == condition.Where).ToArray();
         return beside.Length > 0 && beside.All(f => condition.Outcomes.Contains(f.Outcome!)) ? beside : null;
     }
+
+    private bool IsKeptOpen(ProofRule rule, Place at) => rule.Unless.Any(c =>
+        _byAspect[c.Test].Any(f => c.Outcomes.Contains(f.Outcome!) && Relations.Of(engine, f.At, at) == c.Where));
 
     private Finding[]? Showing(OutcomeAt condition, IEnumerable<Place> places)
     {

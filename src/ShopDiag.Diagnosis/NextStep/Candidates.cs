@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests;
-using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.NextStep;
@@ -32,8 +31,8 @@ internal static class Candidates
                 continue;
             }
 
-            // A whole bank or engine may be taken in one go where the test allows it, unless its cylinders were taken one by one.
-            foreach (var place in open.Concat(WholesOf(test, workup.Engine).Where(w => IsOpen(w) && workup.Engine.CylindersAt(w).Any(c => IsOpen(Place.Cylinder(c))))))
+            // The whole engine may be taken in one go where the test allows it, unless its cylinders were taken one by one.
+            foreach (var place in test.AlsoScopes.Contains(TestScope.Engine) && IsOpen(Place.Engine) ? open.Add(Place.Engine) : open)
             {
                 yield return new Candidate(test, place, [place]);
             }
@@ -41,9 +40,6 @@ internal static class Candidates
             bool IsOpen(Place place) => !settled.Contains((test.Id, place)) && NeedsMet(test, place, findings);
         }
     }
-
-    private static IEnumerable<Place> WholesOf(BenchTest test, Engine engine) =>
-        test.AlsoScopes.SelectMany(scope => BenchTest.PlacesOn(engine, scope));
 
     // A place is settled for a test once a reading there came to an outcome; a reading that cannot tell leaves it open,
     // but a round of a comparing test that was taken everywhere and cannot tell would only fail the same way again.

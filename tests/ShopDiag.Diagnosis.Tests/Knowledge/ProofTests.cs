@@ -60,6 +60,22 @@ public sealed class ProofTests
         }
     }
 
+    [Theory]
+    [InlineData("P0300")]
+    [InlineData("P0302")]
+    public void Sound_cylinders_do_not_prove_that_there_is_no_misfire_while_a_misfire_code_is_stored(string code)
+    {
+        var engine = Engine.Create(Knowledge.Shipped.Profiles.Single(p => p.Id == "i4-1342-coil-on-plug-port").Spec).Value;
+        var sound = engine.Cylinders.SelectMany(c => new[] { (Balance, Place.Cylinder(c), "contributing"), ("misfire-counts", Place.Cylinder(c), "clean") });
+        var stored = code == "P0300" ? ("codes-random", Place.Engine, "random") : ("codes-misfire", Place.Cylinder(2), "coded");
+
+        Assert.NotNull(Assess(sound).Conclusion);
+        Assert.Null(Assess([.. sound, stored]).Conclusion);
+
+        Assessment Assess(IEnumerable<(string, Place, string)> wanted) =>
+            Diagnostician.Assess(new Workup { Engine = engine, Readings = [.. ShownReadings.For(engine, [.. wanted])] }, Knowledge.Shipped);
+    }
+
     // A workup starts by finding the cylinder: what the cause usually does to it is known before any proof is looked for.
     private static IEnumerable<(string, Place, string)> Known(Engine engine, Cause cause, Place at, (OutcomeAt Condition, string Outcome)[] proof)
     {
