@@ -1,7 +1,0 @@
-namespace ShopDiag.Web.Tests;
-
-public sealed class FrameTests
-{
-    [Fact]
-    public void The_test_project_runs() => Assert.True(true);
-}
