@@ -73,4 +73,11 @@ public sealed class Knowledge
 /// <param name="Retake">The test to take again.</param>
 /// <param name="Source">Where the rule comes from.</param>
 public sealed record ContradictionRule(
-    string Id, ImmutableArray<OutcomeAt> All, string Because, string Retake, string Source);
+    string Id, ImmutableArray<OutcomeAt> All, string Because, string Retake, string Source)
+{
+    /// <summary>Engines on which they speak against each other; empty means any. (With a lead between coil and plug, no spark and a sound coil go together.)</summary>
+    public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
+
+    /// <summary>True when it holds on this engine.</summary>
+    public bool Fits(Engine engine) => OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition);
+}

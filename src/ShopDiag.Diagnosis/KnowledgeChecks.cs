@@ -1,5 +1,5 @@
 using ShopDiag.Diagnosis.BenchTests;
-using ShopDiag.Diagnosis.Causes;
+using ShopDiag.Diagnosis.Engines;
 
 namespace ShopDiag.Diagnosis;
 
@@ -17,14 +17,23 @@ internal static class KnowledgeChecks
 
         foreach (var cause in knowledge.Causes)
         {
-            CheckCause(knowledge, cause);
+            CauseChecks.Check(knowledge, cause);
         }
 
         foreach (var rule in knowledge.Contradictions)
         {
-            CheckOutcomes(knowledge, $"contradiction '{rule.Id}'", rule.All);
-            Require(knowledge.Test(rule.Retake) is not null, $"contradiction '{rule.Id}': there is no test '{rule.Retake}'");
+            CheckContradiction(knowledge, rule);
         }
+
+        foreach (var profile in knowledge.Profiles)
+        {
+            RequireText($"engine profile '{profile.Id}'", ("id", profile.Id), ("title", profile.Title), ("source", profile.Source));
+            var error = Engine.Create(profile.Spec).Error;
+            Require(error is null, $"engine profile '{profile.Id}': {error}");
+        }
+
+        RequireUnique("engine profile", knowledge.Profiles.Select(p => p.Id));
+        RequireUnique("contradiction", knowledge.Contradictions.Select(c => c.Id));
     }
 
     private static void CheckTest(Knowledge knowledge, BenchTest test)
@@ -39,27 +48,17 @@ internal static class KnowledgeChecks
         }
     }
 
-    private static void CheckCause(Knowledge knowledge, Cause cause)
+    private static void CheckContradiction(Knowledge knowledge, ContradictionRule rule)
     {
-        var where = $"cause '{cause.Id}'";
-        Require(cause.Weight > 0, $"{where}: the weight must be above 0");
-        foreach (var rule in cause.Shows)
-        {
-            var aspect = knowledge.Aspect(rule.Aspect)?.Aspect
-                ?? throw new InvalidOperationException($"{where}: there is no aspect '{rule.Aspect}'");
-            Require(rule.Shows.Keys.All(o => aspect.Outcomes.Any(a => a.Id == o)), $"{where}: '{rule.Aspect}' has no such outcome as one of {string.Join(", ", rule.Shows.Keys)}");
-            Require(rule.Shows.Values.All(p => p >= 0) && Math.Abs(rule.Shows.Values.Sum() - 1) < Tolerance, $"{where}: the probabilities for '{rule.Aspect}' {rule.Where} do not add up to 1");
-        }
-
-        foreach (var proof in cause.Proof)
-        {
-            CheckOutcomes(knowledge, where, proof.All);
-        }
-
-        Require(cause.Repair.Check.All(id => knowledge.Test(id) is not null), $"{where}: a check names a test that does not exist");
+        var where = $"contradiction '{rule.Id}'";
+        RequireText(where, ("because", rule.Because), ("source", rule.Source));
+        CheckOutcomes(knowledge, where, rule.All);
+        Require(rule.All.Length >= 2 && rule.All.All(c => c.Where == Relation.Here), $"{where}: it takes two or more findings at one and the same place");
+        Require(knowledge.Test(rule.Retake) is not null, $"{where}: there is no test '{rule.Retake}'");
     }
 
-    private static void CheckOutcomes(Knowledge knowledge, string where, IEnumerable<OutcomeAt> outcomes)
+    /// <summary>Every outcome that is named must exist.</summary>
+    public static void CheckOutcomes(Knowledge knowledge, string where, IEnumerable<OutcomeAt> outcomes)
     {
         foreach (var outcome in outcomes)
         {
@@ -69,11 +68,27 @@ internal static class KnowledgeChecks
         }
     }
 
-    private static void Require(bool holds, string problem)
+    /// <summary>Every text must be there.</summary>
+    public static void RequireText(string where, params (string Name, string Text)[] texts)
+    {
+        foreach (var (name, text) in texts)
+        {
+            Require(!string.IsNullOrWhiteSpace(text), $"{where}: '{name}' is empty");
+        }
+    }
+
+    /// <summary>Throws and names the problem unless it holds.</summary>
+    public static void Require(bool holds, string problem)
     {
         if (!holds)
         {
             throw new InvalidOperationException($"Knowledge: {problem}.");
         }
+    }
+
+    private static void RequireUnique(string kind, IEnumerable<string> ids)
+    {
+        var twice = ids.GroupBy(id => id, StringComparer.Ordinal).FirstOrDefault(g => g.Count() > 1)?.Key;
+        Require(twice is null, $"{kind} '{twice}' is there twice");
     }
 }

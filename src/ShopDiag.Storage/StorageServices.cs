@@ -39,5 +39,12 @@ public static class StorageServices
     public static Task OpenShopAsync(this IServiceProvider services, CancellationToken cancel = default) =>
         services.GetRequiredService<ShopOpening>().OpenAsync(cancel);
 
+    /// <summary>
+    /// Makes the records readable without taking the folder, also while another process serves it. Throws <see cref="DataFolderException"/>
+    /// when there are none or they are of another version.
+    /// </summary>
+    public static Task OpenShopForReadingAsync(this IServiceProvider services, CancellationToken cancel = default) =>
+        services.GetRequiredService<ShopOpening>().OpenForReadingAsync(cancel);
+
     private static IDbContextFactory<ShopDb> Contexts(IServiceProvider services) => services.GetRequiredService<IDbContextFactory<ShopDb>>();
 }

@@ -5,7 +5,9 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Components;
+using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Orders;
+using ShopDiag.Web.Papers;
 using ShopDiag.Web.Saving;
 
 namespace ShopDiag.Web;
@@ -77,8 +79,8 @@ public static class WebApp
         });
         services.AddMudServices();
         services.AddShopStorage(options.DataFolder);
-        services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System);
-        services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages();
+        services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
+        services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
         if (options.LoopbackOnly)
@@ -96,6 +98,7 @@ public static class WebApp
         app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapGet("/health/live", () => "ok");
+        app.MapPapers();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }

@@ -141,6 +141,17 @@ public sealed class CustomerReportTests
             pdf.Root.Tagged("TH").Where(h => h.Scope == "Column").Select(h => h.Text));
     }
 
+    [Theory]
+    [InlineData("contributing")]
+    [InlineData("inconclusive")]
+    public void Outcomes_stay_in_one_piece_in_the_narrowest_columns(string outcome)
+    {
+        var readings = Samples.VSix.Cylinders.Select(c => new ReadingOnPaper(Place.Cylinder(c), "41 rpm", outcome, Verdict.Bad));
+        using var pdf = new ReadPdf(Papers.CustomerReport(Samples.Simple with { Vehicle = Samples.Car(Samples.VSix, "V6"), Tests = [new("Power balance", "", [.. readings])] }, PaperSize.A4));
+
+        Assert.Equal(7, pdf.Text.Split(outcome).Length);
+    }
+
     [Fact]
     public void A_reading_at_a_place_that_the_engine_does_not_have_is_still_printed()
     {

@@ -48,7 +48,7 @@ public sealed class LineBreakerTests
 
     [Theory]
     [InlineData("short", "short")]
-    [InlineData("a name that is far too long for the foot of a page", "a name that is…")]
+    [InlineData("a name that is far too long for the foot of a page", "a name that i…")]
     public void A_running_head_is_cut_where_it_no_longer_fits(string text, string cut)
     {
         using var set = new Typesetter();

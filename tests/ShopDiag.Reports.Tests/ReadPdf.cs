@@ -10,6 +10,7 @@ namespace ShopDiag.Reports.Tests;
 public sealed class ReadPdf : IDisposable
 {
     private readonly PdfDocument _document;
+    private readonly Lazy<Element> _root;
     private readonly Dictionary<(IndirectReference Page, int Mcid), string> _marked = [];
 
     public ReadPdf(byte[] bytes)
@@ -18,7 +19,7 @@ public sealed class ReadPdf : IDisposable
         _document = PdfDocument.Open(bytes);
         Pages = [.. _document.GetPages()];
         PageTexts = [.. Pages.Select(TextOf)];
-        Root = ReadStructure();
+        _root = new Lazy<Element>(ReadStructure);
     }
 
     public string Raw { get; }
@@ -30,7 +31,8 @@ public sealed class ReadPdf : IDisposable
 
     public string Text => string.Join(" ", PageTexts);
 
-    public Element Root { get; }
+    /// <summary>The whole document in reading order.</summary>
+    public Element Root => _root.Value;
 
     public DocumentInformation Information => _document.Information;
 

@@ -50,6 +50,9 @@ public sealed record BenchTest
     /// <summary>True when one cylinder's reading means something only beside the others': ask for all at once.</summary>
     public bool Compares { get; init; }
 
+    /// <summary>Name of the number that is judged where it is none of the fields (the drop of a power balance); null otherwise.</summary>
+    public string? Measured { get; init; }
+
     /// <summary>Bench minutes for the first reading, access not counted. Common practice unless <see cref="Source"/> says more.</summary>
     public required double FirstMinutes { get; init; }
 

@@ -157,6 +157,9 @@ public sealed record EvidenceRule
 /// <param name="Says">What they show together, in plain words.</param>
 public sealed record ProofRule(ImmutableArray<OutcomeAt> All, string Says)
 {
+    /// <summary>Readings of which any one keeps the proof open. (All cylinders pull, but a misfire code is stored.)</summary>
+    public ImmutableArray<OutcomeAt> Unless { get; init; } = [];
+
     /// <summary>Engines on which they prove it; empty means any. (Where a lead lies between coil and tester, no spark does not prove the coil.)</summary>
     public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
 

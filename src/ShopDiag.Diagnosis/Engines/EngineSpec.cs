@@ -8,7 +8,7 @@ public sealed record EngineSpec
     /// <summary>Layout id: <c>I4</c>, <c>V6</c>, <c>H4</c>, <c>W12</c> ...</summary>
     public required string Layout { get; init; }
 
-    /// <summary>The banks from 1 in order, each listing its cylinders front to rear. Empty: the layout's usual numbering.</summary>
+    /// <summary>The banks from 1 in order, each listing its cylinders front to rear. May be left out on the wire only, where the usual numbering is taken and said.</summary>
     public ImmutableArray<ImmutableArray<int>> Banks { get; init; } = [];
 
     /// <summary>Every cylinder once, in the order they fire.</summary>

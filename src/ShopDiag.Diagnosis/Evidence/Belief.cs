@@ -99,7 +99,7 @@ internal sealed class Belief
         {
             if (_shown[a][s] is { } one && _shown[b][s] is { } other)
             {
-                bits -= Math.Log2(PoolTotal(one.Shows, other.Shows, _seen[s].Healthy));
+                bits -= Math.Log2(Evidence.Channel.PoolTotal(one.Shows, other.Shows, _seen[s].Healthy));
             }
         }
 
@@ -129,40 +129,13 @@ internal sealed class Belief
             _marginal[h] = Math.Min(1, _marginal[h]);
         }
 
-        return [.. answer.OrderByDescending(s => s.Weight)];
+        Array.Sort(answer, (a, b) => b.Weight.CompareTo(a.Weight));
+        return [.. answer];
     }
 
-    /// <summary>The distribution of an aspect's outcomes at a place when a set of faults is present.</summary>
-    public double[] Predict(FaultSet set, string aspect, Place at)
-    {
-        var healthy = Model.Healthy(aspect);
-        var one = Model.Shown(Hypotheses[set.One], aspect, at)?.Shows;
-        var other = set.Other is { } o ? Model.Shown(Hypotheses[o], aspect, at)?.Shows : null;
-        return (one, other) switch
-        {
-            (null, null) => healthy,
-            (null, _) => other,
-            (_, null) => one,
-            _ => Pool(one, other, healthy),
-        };
-    }
-
-    private static double PoolTotal(double[] one, double[] other, double[] healthy)
-    {
-        var total = 0.0;
-        for (var o = 0; o < healthy.Length; o++)
-        {
-            total += one[o] * other[o] / healthy[o];
-        }
-
-        return total;
-    }
-
-    private static double[] Pool(double[] one, double[] other, double[] healthy)
-    {
-        var total = PoolTotal(one, other, healthy);
-        return [.. healthy.Select((h, o) => one[o] * other[o] / h / total)];
-    }
+    /// <summary>What each hypothesis shows on an aspect at a place.</summary>
+    public Channel Channel(string aspect, Place at) =>
+        new(Model.Healthy(aspect), [.. Hypotheses.Select(h => Model.Shown(h, aspect, at)?.Shows)]);
 
     private sealed record Seen(Finding Finding, int Outcome, double[] Healthy);
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.Evidence;
@@ -7,9 +8,9 @@ namespace ShopDiag.Diagnosis.Evidence;
 internal static class Contradictions
 {
     /// <summary>Findings at one place that a contradiction rule names, and measurements whose own trials disagree; in order of place.</summary>
-    public static ImmutableArray<Contradiction> In(ImmutableArray<Finding> findings, Knowledge knowledge) =>
+    public static ImmutableArray<Contradiction> In(Engine engine, ImmutableArray<Finding> findings, Knowledge knowledge) =>
     [
-        .. knowledge.Contradictions.SelectMany(rule => Between(rule, findings))
+        .. knowledge.Contradictions.Where(rule => rule.Fits(engine)).SelectMany(rule => Between(rule, findings))
             .Concat(findings.Where(f => f.TrialsDisagree).Select(Within))
             .OrderBy(c => c.At).ThenBy(c => c.Retake, StringComparer.Ordinal).ThenBy(c => c.Because, StringComparer.Ordinal),
     ];

@@ -19,12 +19,18 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
 
     /// <summary>The first proof of a cause at a place that is complete, or null.</summary>
     public CompleteProof? Complete(Cause cause, Place at) => cause.ProofOn(engine)
+        .Where(rule => !IsKeptOpen(rule, at))
         .Select(rule => new CompleteProof(rule, [.. rule.All.SelectMany(c => Matching(c, at) ?? [])], rule.All.All(c => Matching(c, at) is not null)))
         .FirstOrDefault(p => p.IsComplete);
 
     /// <summary>The conditions of a proof that still lack a reading, or null when a reading already speaks against one of them.</summary>
     public IReadOnlyList<(OutcomeAt Condition, Place At)>? Missing(ProofRule rule, Place at)
     {
+        if (IsKeptOpen(rule, at))
+        {
+            return null;
+        }
+
         var missing = new List<(OutcomeAt, Place)>();
         foreach (var condition in rule.All)
         {
@@ -46,31 +52,46 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
     }
 
     /// <summary>
-    /// The findings that meet a condition, or null when it is not met. In the place itself every cylinder (bank) of the place must show it;
-    /// beside the place one must, and none may show otherwise.
+    /// The findings that meet a condition, or null when it is not met. In the place itself one reading of the whole place must show it,
+    /// or every cylinder (bank) of it; beside the place one must, and none may show otherwise.
     /// </summary>
     private Finding[]? Matching(OutcomeAt condition, Place at)
     {
         if (condition.Where == Relation.Here)
         {
-            var here = PlacesOf(condition, at)
-                .Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && condition.Outcomes.Contains(f.Outcome!)))
-                .ToArray();
-            return here.Length > 0 && here.All(f => f is not null) ? [.. here.OfType<Finding>()] : null;
+            return Showing(condition, [at]) ?? Showing(condition, PartsOf(condition, at));
         }
 
         var beside = _byAspect[condition.Test].Where(f => Relations.Of(engine, f.At, at) == condition.Where).ToArray();
         return beside.Length > 0 && beside.All(f => condition.Outcomes.Contains(f.Outcome!)) ? beside : null;
     }
 
+    private bool IsKeptOpen(ProofRule rule, Place at) => rule.Unless.Any(c =>
+        _byAspect[c.Test].Any(f => c.Outcomes.Contains(f.Outcome!) && Relations.Of(engine, f.At, at) == c.Where));
+
+    private Finding[]? Showing(OutcomeAt condition, IEnumerable<Place> places)
+    {
+        var found = places
+            .Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && condition.Outcomes.Contains(f.Outcome!)))
+            .ToArray();
+        return found.Length > 0 && found.All(f => f is not null) ? [.. found.OfType<Finding>()] : null;
+    }
+
+    // Where the test may be read at the whole place (an intake leak at the engine), one reading there is asked for, not one a cylinder.
     private IEnumerable<Place> PlacesOf(OutcomeAt condition, Place at)
     {
-        var scope = knowledge.Aspect(condition.Test)!.Value.Aspect.Scope;
+        var (test, aspect) = knowledge.Aspect(condition.Test)!.Value;
         if (condition.Where != Relation.Here)
         {
-            return BenchTest.PlacesOn(engine, scope).Where(p => Relations.Of(engine, p, at) == condition.Where);
+            return BenchTest.PlacesOn(engine, aspect.Scope).Where(p => Relations.Of(engine, p, at) == condition.Where);
         }
 
+        return test.AlsoScopes.Any(s => BenchTest.KindOf(s) == at.Kind) ? [at] : PartsOf(condition, at);
+    }
+
+    private IEnumerable<Place> PartsOf(OutcomeAt condition, Place at)
+    {
+        var scope = knowledge.Aspect(condition.Test)!.Value.Aspect.Scope;
         return scope switch
         {
             TestScope.Cylinder => at.Kind == PlaceKind.Engine

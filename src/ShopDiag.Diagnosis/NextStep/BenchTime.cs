@@ -27,7 +27,7 @@ internal sealed class BenchTime
     public double Minutes(BenchTest test, IReadOnlyCollection<Place> places)
     {
         var first = _begun.Contains(test.Id) ? test.EachMinutes : test.FirstMinutes;
-        var minutes = first + (Math.Max(0, places.Count - 1) * test.EachMinutes);
+        var minutes = first + (Math.Max(0, places.Sum(p => Parts(test, p)) - 1) * test.EachMinutes);
         if (test.Access == Access.None)
         {
             return minutes;
@@ -38,6 +38,9 @@ internal sealed class BenchTime
             ? minutes + (_plugMinutes * places.SelectMany(_engine.CylindersAt).Distinct().Count(c => !_plugsOut.Contains(c)))
             : minutes;
     }
+
+    // A cylinder's test taken on a whole bank or engine takes the time of all its cylinders.
+    private int Parts(BenchTest test, Place place) => test.Scope == TestScope.Cylinder ? _engine.CylindersAt(place).Count() : 1;
 
     private IEnumerable<int> Banks(Place place) => _engine.CylindersAt(place).Select(_engine.BankOf).Distinct();
 }

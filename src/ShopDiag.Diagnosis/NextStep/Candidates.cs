@@ -19,7 +19,7 @@ internal static class Candidates
         var settled = Settled(workup, knowledge, findings);
         foreach (var test in knowledge.Tests.Where(t => t.Fits(workup.Engine) && t.Tools.All(workup.Shop.Owns)))
         {
-            var open = test.PlacesOn(workup.Engine).Where(p => !settled.Contains((test.Id, p)) && NeedsMet(test, p, findings)).ToImmutableArray();
+            var open = test.PlacesOn(workup.Engine).Where(IsOpen).ToImmutableArray();
             if (open.IsEmpty)
             {
                 continue;
@@ -31,10 +31,13 @@ internal static class Candidates
                 continue;
             }
 
-            foreach (var place in open)
+            // The whole engine may be taken in one go where the test allows it, unless its cylinders were taken one by one.
+            foreach (var place in test.AlsoScopes.Contains(TestScope.Engine) && IsOpen(Place.Engine) ? open.Add(Place.Engine) : open)
             {
                 yield return new Candidate(test, place, [place]);
             }
+
+            bool IsOpen(Place place) => !settled.Contains((test.Id, place)) && NeedsMet(test, place, findings);
         }
     }
 

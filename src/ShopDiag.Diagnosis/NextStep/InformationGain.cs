@@ -33,49 +33,102 @@ internal sealed class InformationGain
     /// </summary>
     public double Bits(BenchTest test, IReadOnlyCollection<Place> places)
     {
-        var channels = places.SelectMany(p => test.Aspects.SelectMany(a => PlacesOf(a, test, p).Select(q => (Aspect: a.Id, At: q)))).Distinct().ToArray();
-        var shown = channels.Select(c => _sets.Select(s => _belief.Predict(s, c.Aspect, c.At)).ToArray()).ToArray();
-        var sum = shown.Sum(Bits);
-        return channels.Length <= 1 ? sum : Math.Min(sum, PatternBits(shown));
+        var channels = places
+            .SelectMany(p => test.Aspects.SelectMany(a => PlacesOf(a, test, p).Select(q => (Aspect: a.Id, At: q))))
+            .Distinct()
+            .Select(c => _belief.Channel(c.Aspect, c.At))
+            .ToArray();
+        var sum = channels.Sum(Bits);
+        return channels.Length <= 1 ? sum : Math.Min(sum, PatternBits(channels));
     }
 
     // A test read at the engine may speak of cylinders or banks (trouble codes): then of all of them.
     private ImmutableArray<Place> PlacesOf(Aspect aspect, BenchTest test, Place taken) =>
         aspect.Scope == test.Scope ? [taken] : BenchTest.PlacesOn(_engine, aspect.Scope);
 
-    private double Bits(double[][] shown)
+    // Most sets show what a sound engine shows; they are lumped together, which leaves the sums as they are.
+    private double Bits(Channel channel)
     {
-        var mixed = new double[shown[0].Length];
-        for (var s = 0; s < shown.Length; s++)
+        var mixed = new double[channel.Healthy.Length];
+        var apart = new List<(double Weight, double[] Shows)>();
+        var sound = 0.0;
+        foreach (var set in _sets)
         {
-            for (var o = 0; o < mixed.Length; o++)
+            if (channel.Predict(set) is { } shows)
             {
-                mixed[o] += _sets[s].Weight * shown[s][o];
+                apart.Add((set.Weight, shows));
+                Add(mixed, shows, set.Weight);
+            }
+            else
+            {
+                sound += set.Weight;
             }
         }
 
-        var bits = 0.0;
-        for (var s = 0; s < shown.Length; s++)
+        if (apart.Count == 0)
         {
-            for (var o = 0; o < mixed.Length; o++)
-            {
-                bits += _sets[s].Weight * shown[s][o] * Math.Log2(shown[s][o] / mixed[o]);
-            }
+            return 0;
+        }
+
+        Add(mixed, channel.Healthy, sound);
+        var bits = sound * Divergence(channel.Healthy, mixed);
+        foreach (var (weight, shows) in apart)
+        {
+            bits += weight * Divergence(shows, mixed);
         }
 
         return Math.Max(0, bits);
     }
 
     // The entropy of the patterns of most likely outcomes over the places: what a reading without any error could tell.
-    private double PatternBits(double[][][] shown)
+    private double PatternBits(Channel[] channels)
     {
-        var weights = new Dictionary<string, double>();
-        for (var s = 0; s < _sets.Length; s++)
+        var weights = new Dictionary<string, double>(StringComparer.Ordinal);
+        var pattern = new char[channels.Length];
+        foreach (var set in _sets)
         {
-            var pattern = string.Concat(shown.Select(c => (char)('a' + Array.IndexOf(c[s], c[s].Max()))));
-            weights[pattern] = weights.GetValueOrDefault(pattern) + _sets[s].Weight;
+            for (var c = 0; c < channels.Length; c++)
+            {
+                pattern[c] = (char)('a' + Largest(channels[c].Predict(set) ?? channels[c].Healthy));
+            }
+
+            var key = new string(pattern);
+            weights[key] = weights.GetValueOrDefault(key) + set.Weight;
         }
 
         return -weights.Values.Sum(w => w * Math.Log2(w));
+    }
+
+    private static void Add(double[] to, double[] shows, double weight)
+    {
+        for (var o = 0; o < to.Length; o++)
+        {
+            to[o] += weight * shows[o];
+        }
+    }
+
+    private static double Divergence(double[] shows, double[] mixed)
+    {
+        var bits = 0.0;
+        for (var o = 0; o < mixed.Length; o++)
+        {
+            bits += shows[o] * Math.Log2(shows[o] / mixed[o]);
+        }
+
+        return bits;
+    }
+
+    private static int Largest(double[] shows)
+    {
+        var largest = 0;
+        for (var o = 1; o < shows.Length; o++)
+        {
+            if (shows[o] > shows[largest])
+            {
+                largest = o;
+            }
+        }
+
+        return largest;
     }
 }

@@ -53,5 +53,5 @@ public static class Diagnostician
         findings,
         Belief.From(workup.Engine, knowledge, findings, repaired),
         new Proofs(workup.Engine, knowledge, findings),
-        Contradictions.In(findings, knowledge));
+        Contradictions.In(workup.Engine, findings, knowledge));
 }

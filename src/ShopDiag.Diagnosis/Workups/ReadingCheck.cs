@@ -2,6 +2,7 @@ using System.Globalization;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Quantities;
+using ShopDiag.Diagnosis.Vehicles;
 
 namespace ShopDiag.Diagnosis.Workups;
 
@@ -73,7 +74,9 @@ public static class ReadingCheck
 
     private static InputError? FieldError(TestField field, Reading reading, Engine engine)
     {
-        if (!reading.Value.Has(field.Name))
+        // An explicit null in an optional field says no more than leaving it out.
+        var empty = !reading.Value.Fields.TryGetValue(field.Name, out var given) || (field.Optional && given is { Numbers.IsEmpty: true, Texts.IsEmpty: true });
+        if (empty)
         {
             return field.Optional ? null : new(field.Name, $"{field.Label} is missing.");
         }
@@ -138,12 +141,9 @@ public static class ReadingCheck
     private static string Words(TestField field) => string.Join(", ", field.Choices.Select(c => c.Id));
 
     private static InputError? CodeError(TestField field, ReadingValue value) =>
-        value.Texts(field.Name).FirstOrDefault(c => !IsCode(c)) is { } wrong
-            ? new(field.Name, $"'{wrong}' is not a trouble code: a letter P, C, B or U, a digit from 0 to 3 and three more digits (0 to 9, A to F), such as P0304.")
+        value.Texts(field.Name).Select(c => TroubleCode.Parse(c).Error).FirstOrDefault(e => e is not null) is { } wrong
+            ? wrong with { At = field.Name }
             : null;
-
-    // SAE J2012: letter, one digit 0-3, three hexadecimal digits.
-    private static bool IsCode(string code) => code.Length == 5 && "PCBU".Contains(code[0]) && code[1] is >= '0' and <= '3' && code[2..].All(char.IsAsciiHexDigit);
 
     private static string Range(double? min, double? max, TestField field, string system) => (min, max) switch
     {

@@ -47,7 +47,8 @@ internal sealed class EnginePlanFigure : FigureBlock
         })];
 
     /// <inheritdoc/>
-    protected override double Height => (_plan.Height * _pitch) + 6; // The words of the last row hang below the plan's own height.
+    protected override double Height =>
+        Math.Max((_plan.Height * _pitch) + 6, FrontY + 8); // The words of the last row hang below the plan's own height.
 
     /// <inheritdoc/>
     protected override string Alternative =>
@@ -93,11 +94,16 @@ internal sealed class EnginePlanFigure : FigureBlock
         }
     }
 
-    /// <summary>An arrow to the left, where the engine's front is, level with the first row and clear of the bank's label.</summary>
+    // Level with the only row, or below the label of the last bank: between banks there may be no room for it.
+    private double FrontY => _plan.Banks < 2
+        ? 0.5 * _pitch
+        : (_plan.Cylinders.Max(c => c.Y) * _pitch) + LabelFace.Leading + 2;
+
+    /// <summary>An arrow to the left, where the engine's front is.</summary>
     private void PaintFront(Sheet sheet, double left, double top)
     {
         const double head = 3.5, length = 14;
-        var y = top + (0.5 * _pitch) + (_plan.Banks < 2 ? 0 : LabelFace.Leading);
+        var y = top + FrontY;
         sheet.Ink.Line(Arrow, left, y, left + length, y);
         sheet.Ink.Line(Arrow, left, y, left + head, y - head);
         sheet.Ink.Line(Arrow, left, y, left + head, y + head);

@@ -10,6 +10,8 @@ namespace ShopDiag.Reports.Fonts;
 internal sealed class PrintableText
 {
     private const char Substitute = '?';
+    private const int NoBreakSpace = 0x00A0;
+    private const int NoBreakHyphen = 0x2011;
 
     /// <summary>How many characters (as a reader counts them) were replaced so far.</summary>
     public int Substituted { get; private set; }
@@ -57,7 +59,7 @@ internal sealed class PrintableText
         var visible = new StringBuilder();
         foreach (var rune in element.EnumerateRunes().Select(Plain).Where(r => r is not null))
         {
-            if (!PaperFonts.Covers(rune!.Value) && rune.Value.Value != '\n')
+            if (!IsPrinted(rune!.Value))
             {
                 Substituted++;
                 result.Append(Substitute);
@@ -81,8 +83,8 @@ internal sealed class PrintableText
         _ => rune,
     };
 
-    private const int NoBreakSpace = 0x00A0;
-    private const int NoBreakHyphen = 0x2011;
+    /// <summary>The typeface draws U+FFFD as a black diamond that means nothing to a customer; it counts as not printable.</summary>
+    private static bool IsPrinted(Rune rune) => rune.Value == '\n' || (rune != Rune.ReplacementChar && PaperFonts.Covers(rune));
 
     private static bool IsVariationSelector(Rune rune) => rune.Value is >= 0xFE00 and <= 0xFE0F or >= 0xE0100 and <= 0xE01EF;
 }

@@ -10,17 +10,21 @@ internal sealed record Furniture(string Head, string Foot);
 /// <summary>The page being filled: how far down the text has come, and the way on to the next page.</summary>
 internal sealed class Sheet
 {
+    private const double NumberWidth = 100;
     private static readonly Face FurnitureFace = new(Style.Furniture, Bold: false);
     private static readonly XPen Hairline = new(Style.Grey, 0.5);
 
     private readonly PageGeometry _page;
-    private readonly Furniture _furniture;
+    private readonly string _head;
+    private readonly string _foot;
     private readonly int? _pageCount;
 
     /// <summary>Begins the first page. The page count is null while it is being found out.</summary>
     public Sheet(PageGeometry page, IInk ink, Typesetter set, Furniture furniture, int? pageCount)
     {
-        (_page, Ink, Set, _furniture, _pageCount) = (page, ink, set, furniture, pageCount);
+        (_page, Ink, Set, _pageCount) = (page, ink, set, pageCount);
+        _head = set.Cut(furniture.Head, FurnitureFace, Width);
+        _foot = set.Cut(furniture.Foot, FurnitureFace, Width - NumberWidth);
         NewPage();
     }
 
@@ -113,14 +117,13 @@ internal sealed class Sheet
     private void DrawFurniture()
     {
         var number = _pageCount is { } count ? $"Page {PageNumber} of {count}" : "";
-        var numberWidth = Set.Width(number, FurnitureFace);
         var foot = _page.Bottom + 24;
         Ink.Line(Hairline, Left, foot - 12, Left + Width, foot - 12);
-        Ink.Text(Set.Cut(_furniture.Foot, FurnitureFace, Width - numberWidth - 20), FurnitureFace, Style.Black, Left, foot);
-        Ink.Text(number, FurnitureFace, Style.Black, Left + Width - numberWidth, foot);
+        Ink.Text(_foot, FurnitureFace, Style.Black, Left, foot);
+        Ink.Text(number, FurnitureFace, Style.Black, Left + Width - Set.Width(number, FurnitureFace), foot);
         if (PageNumber > 1)
         {
-            Ink.Text(Set.Cut(_furniture.Head, FurnitureFace, Width), FurnitureFace, Style.Black, Left, _page.Top - 10);
+            Ink.Text(_head, FurnitureFace, Style.Black, Left, _page.Top - 10);
         }
     }
 }

@@ -31,7 +31,7 @@ internal sealed record TableLook(double Size, double Padding, double Left, doubl
     /// <summary>Without lines, for labels and values.</summary>
     public static TableLook Open { get; } = new(Style.Body, Padding: 0.75, Left: 0, Right: 10, Grid: false);
 
-    /// <summary>Distance of baselines.</summary>
+    /// <summary>The face of its text where it is not bold.</summary>
     public Face Face => new(Size, Bold: false);
 }
 

@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text;
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;
 using ShopDiag.Reports.Fonts;
@@ -7,6 +9,11 @@ namespace ShopDiag.Reports.Layout;
 /// <summary>Measures text for one document and makes it printable. Not shared between threads: one a document.</summary>
 internal sealed class Typesetter : IDisposable
 {
+    private const char Ellipsis = '…';
+
+    // No line of a sheet holds more letters than this in the smallest size used; longer texts are not worth measuring whole.
+    private const int LongestFitting = 500;
+
     private readonly XGraphics _measure;
     private readonly Dictionary<Face, XFont> _fonts = [];
     private readonly Dictionary<(string, Face), double> _widths = [];
@@ -59,18 +66,21 @@ internal sealed class Typesetter : IDisposable
     public string Cut(string text, Face face, double width)
     {
         var line = string.Join(' ', Printable.Of(text).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
-        if (Width(line, face) <= width)
+        if (line.Length <= LongestFitting && Width(line, face) <= width)
         {
             return line;
         }
 
-        var end = line.Length;
-        while (end > 0 && (char.IsLowSurrogate(line[end - 1]) || Width(line[..end] + "…", face) > width))
+        // Forward and by single characters: a measured prefix for each of ten thousand letters would fill the memory.
+        var room = width - Width(Ellipsis.ToString(), face);
+        var kept = new StringBuilder();
+        var elements = StringInfo.GetTextElementEnumerator(line);
+        while (elements.MoveNext() && (room -= Width(elements.GetTextElement(), face)) >= 0)
         {
-            end--;
+            kept.Append(elements.GetTextElement());
         }
 
-        return line[..end] + "…";
+        return kept.ToString().TrimEnd(' ') + Ellipsis;
     }
 
     /// <inheritdoc/>

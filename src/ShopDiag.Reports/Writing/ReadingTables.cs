@@ -12,9 +12,12 @@ namespace ShopDiag.Reports.Writing;
 internal sealed class ReadingTables
 {
     private const int MostColumns = 6;
-    private const double NarrowestTest = 148;
+    private const double NarrowestTest = 112;
     private const double WidestTest = 246;
-    private const double WidestColumn = 66.5;
+    private const double NarrowestColumn = 58;
+    private const double WidestColumn = 84;
+
+    private const int MostLetters = 40; // A longer word is broken in any case.
 
     private readonly Engine _engine;
     private readonly PaperBuilder _paper;
@@ -51,7 +54,7 @@ internal sealed class ReadingTables
     private void AddGroups(IReadOnlyList<TestOnPaper> tests)
     {
         var groups = Groups();
-        var testWidth = Math.Clamp(_paper.Width - (groups.Max(g => g.Count) * WidestColumn), NarrowestTest, WidestTest);
+        var testWidth = Math.Clamp(_paper.Width - (groups.Max(g => g.Count) * ColumnWidth(tests)), NarrowestTest, WidestTest);
         for (var g = 0; g < groups.Count; g++)
         {
             var columns = groups[g];
@@ -63,6 +66,17 @@ internal sealed class ReadingTables
                 _paper.Add(new Table([.. widths], [.. header], rows, TableLook.Ruled, _paper.Set) { Before = 6 });
             }
         }
+    }
+
+    /// <summary>As wide as the longest word of a cylinder's readings wants, within bounds: "contributing" must not be broken for want of a point.</summary>
+    private double ColumnWidth(IReadOnlyList<TestOnPaper> tests)
+    {
+        var face = TableLook.Ruled.Face with { Bold = true };
+        var words = tests.SelectMany(t => t.Readings).Where(r => r.At.Kind is PlaceKind.Cylinder)
+            .SelectMany(r => _paper.Set.Printable.Of(r.Text + " " + r.Outcome).Split([' ', '\n']))
+            .Where(word => word.Length < MostLetters);
+        var longest = words.Select(word => _paper.Set.Width(word, face)).DefaultIfEmpty().Max();
+        return Math.Clamp(longest + TableLook.Ruled.Left + TableLook.Ruled.Right + 0.5, NarrowestColumn, WidestColumn);
     }
 
     /// <summary>The cylinders of each table: whole banks as long as they fit, a longer bank in even parts.</summary>

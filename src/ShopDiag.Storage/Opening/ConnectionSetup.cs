@@ -11,7 +11,8 @@ namespace ShopDiag.Storage.Opening;
 /// </summary>
 internal sealed class ConnectionSetup : DbConnectionInterceptor
 {
-    private const string Pragmas = "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; PRAGMA journal_size_limit=67108864;";
+    private const string Pragmas = "PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; PRAGMA journal_size_limit=67108864;";
+    private const string WriteAheadLog = "PRAGMA journal_mode=WAL;";
 
     /// <inheritdoc/>
     public override void ConnectionOpened(DbConnection connection, ConnectionEndEventData eventData) => SetUp(connection);
@@ -29,7 +30,12 @@ internal sealed class ConnectionSetup : DbConnectionInterceptor
         sqlite.CreateFunction<string?, string?>(SearchText.FoldFunction, t => t is null ? null : SearchText.Fold(t), isDeterministic: true);
         sqlite.CreateFunction<string?, string?>(SearchText.KeyFunction, t => t is null ? null : SearchText.Key(t), isDeterministic: true);
         using var command = sqlite.CreateCommand();
-        command.CommandText = Pragmas;
+        // The migrator first looks, read-only, whether there is a database. One left by a start that was killed before it got its log
+        // could not be opened ever again if the log were asked for then.
+        command.CommandText = IsReadOnly(connection) ? Pragmas : WriteAheadLog + Pragmas;
         command.ExecuteNonQuery();
     }
+
+    private static bool IsReadOnly(DbConnection connection) =>
+        new SqliteConnectionStringBuilder(connection.ConnectionString).Mode == SqliteOpenMode.ReadOnly;
 }

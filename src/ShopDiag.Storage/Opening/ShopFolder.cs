@@ -15,12 +15,17 @@ internal sealed class ShopFolder(string path) : IDisposable
     /// <summary>How to reach the database. A private cache: with a shared one readers and the writer would lock each other out.</summary>
     public string ConnectionString => new SqliteConnectionStringBuilder
     {
-        DataSource = Path.Combine(FullPath, "shop.db"),
+        DataSource = DatabaseFile,
         Mode = SqliteOpenMode.ReadWriteCreate,
         Cache = SqliteCacheMode.Private,
         ForeignKeys = true,
         Pooling = true,
     }.ToString();
+
+    /// <summary>True when there is a database in the folder.</summary>
+    public bool HasDatabase => File.Exists(DatabaseFile);
+
+    private string DatabaseFile => Path.Combine(FullPath, "shop.db");
 
     /// <summary>True once the database is up to date and may be used.</summary>
     public bool IsReady => _ready;

@@ -27,6 +27,35 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
         }
     }
 
+    /// <summary>
+    /// Looks at the records without taking the folder, so that a script can print a paper while the shop is being served.
+    /// Nothing is made or migrated: there must be a database of this version.
+    /// </summary>
+    public async Task OpenForReadingAsync(CancellationToken cancel)
+    {
+        if (folder.IsReady)
+        {
+            return;
+        }
+
+        if (!folder.HasDatabase)
+        {
+            throw new DataFolderException($"There are no records in {folder.FullPath}. Name the shop's folder with --data or in {DataFolder.Variable}.");
+        }
+
+        var db = contexts.CreateForOpening();
+        await using (db.ConfigureAwait(false))
+        {
+            await RefuseNewerAsync(db, cancel).ConfigureAwait(false);
+            if ((await db.Database.GetPendingMigrationsAsync(cancel).ConfigureAwait(false)).Any())
+            {
+                throw new DataFolderException($"The records in {folder.FullPath} were written by an older ShopDiag. Serve them once with this version to bring them up to date.");
+            }
+        }
+
+        folder.Ready();
+    }
+
     /// <inheritdoc/>
     public void Dispose() => _once.Dispose();
 

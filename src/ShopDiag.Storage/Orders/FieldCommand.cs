@@ -34,7 +34,11 @@ internal static class FieldCommand
 
         rule.Put(order, read.Value);
         write.Applied(command);
-        await TellOrdersOfAsync(write, order).ConfigureAwait(false);
+        if (rule.IsShared)
+        {
+            await TellOrdersOfAsync(write, order).ConfigureAwait(false);
+        }
+
         return new(SaveOutcome.Saved, read.Value);
     }
 

@@ -11,7 +11,9 @@ namespace ShopDiag.Storage.Orders;
 /// <param name="Show">The text that stands for the value.</param>
 /// <param name="Read">Typed text in the same form as <paramref name="Show"/> gives it, or why it cannot be a value. Its own answer goes through unchanged.</param>
 /// <param name="Put">Puts what <paramref name="Read"/> answered on the row.</param>
-internal sealed record FieldRule(Func<RepairOrder, string> Show, Func<string, Parsed<string>> Read, Action<OrderRow, string> Put);
+/// <param name="IsShared">True for a field of the customer or the vehicle, who may be on other orders too.</param>
+internal sealed record FieldRule(
+    Func<RepairOrder, string> Show, Func<string, Parsed<string>> Read, Action<OrderRow, string> Put, bool IsShared = false);
 
 /// <summary>The fields that save themselves, one rule each.</summary>
 internal static partial class OrderFields
@@ -26,19 +28,21 @@ internal static partial class OrderFields
 
     private static readonly ImmutableDictionary<OrderField, FieldRule> Rules = new Dictionary<OrderField, FieldRule>
     {
-        [OrderField.CustomerName] = Line(o => o.Customer.Name, (o, v) => o.Customer!.Name = v),
-        [OrderField.CustomerPhone] = Line(o => o.Customer.Phone, (o, v) => o.Customer!.Phone = v),
-        [OrderField.CustomerEmail] = Line(o => o.Customer.Email, (o, v) => o.Customer!.Email = v),
-        [OrderField.VehiclePlate] = Line(o => o.Vehicle.Plate, (o, v) => o.Vehicle!.Plate = v),
+        [OrderField.CustomerName] = Line(o => o.Customer.Name, (o, v) => o.Customer!.Name = v, isShared: true),
+        [OrderField.CustomerPhone] = Line(o => o.Customer.Phone, (o, v) => o.Customer!.Phone = v, isShared: true),
+        [OrderField.CustomerEmail] = Line(o => o.Customer.Email, (o, v) => o.Customer!.Email = v, isShared: true),
+        [OrderField.VehiclePlate] = Line(o => o.Vehicle.Plate, (o, v) => o.Vehicle!.Plate = v, isShared: true),
         [OrderField.VehicleVin] = new(
             o => o.Vehicle.Vin,
             t => Text(PlainText.Line(t).ToUpperInvariant(), LineLength),
-            (o, v) => o.Vehicle!.Vin = v),
-        [OrderField.VehicleDescription] = Line(o => o.Vehicle.Description, (o, v) => o.Vehicle!.Description = v),
+            (o, v) => o.Vehicle!.Vin = v,
+            IsShared: true),
+        [OrderField.VehicleDescription] = Line(o => o.Vehicle.Description, (o, v) => o.Vehicle!.Description = v, isShared: true),
         [OrderField.VehicleYear] = new(
             o => Show(o.Vehicle.Year),
             t => Number(t, 1950, 2100, orEmpty: true),
-            (o, v) => o.Vehicle!.Year = Whole(v)),
+            (o, v) => o.Vehicle!.Year = Whole(v),
+            IsShared: true),
         [OrderField.Odometer] = new(
             o => Show(o.Odometer),
             t => Number(t, 0, 9_999_999, orEmpty: true),
@@ -86,8 +90,8 @@ internal static partial class OrderFields
         ? rule
         : throw new ArgumentOutOfRangeException(nameof(field), field, "No such field.");
 
-    private static FieldRule Line(Func<RepairOrder, string> show, Action<OrderRow, string> put) =>
-        new(show, t => Text(PlainText.Line(t), LineLength), put);
+    private static FieldRule Line(Func<RepairOrder, string> show, Action<OrderRow, string> put, bool isShared = false) =>
+        new(show, t => Text(PlainText.Line(t), LineLength), put, isShared);
 
     private static Parsed<string> Text(string text, int length) => text.Length <= length
         ? text

@@ -9,6 +9,13 @@ namespace ShopDiag.Storage.Writing;
 /// <param name="now">UTC.</param>
 internal sealed class WriteScope(ShopDb db, DateTime now)
 {
+    // Nearly every command asks these two; working out their SQL anew each time took a fifth of its time.
+    private static readonly Func<ShopDb, Guid, Task<OrderRow?>> OrderById = EF.CompileAsyncQuery((ShopDb shop, Guid id) =>
+        shop.Orders.Include(o => o.Customer).Include(o => o.Vehicle).SingleOrDefault(o => o.Id == id));
+
+    private static readonly Func<ShopDb, Guid, Task<AppliedCommandRow?>> AppliedById = EF.CompileAsyncQuery((ShopDb shop, Guid id) =>
+        shop.AppliedCommands.AsNoTracking().SingleOrDefault(c => c.Id == id));
+
     private readonly HashSet<Guid> _changed = [];
 
     /// <summary>The context; saved by the queue after the command.</summary>
@@ -24,8 +31,7 @@ internal sealed class WriteScope(ShopDb db, DateTime now)
     public void Changed(Guid order) => _changed.Add(order);
 
     /// <summary>The order with its customer and vehicle, ready to be changed, or null.</summary>
-    public Task<OrderRow?> OrderAsync(Guid id) =>
-        db.Orders.Include(o => o.Customer).Include(o => o.Vehicle).SingleOrDefaultAsync(o => o.Id == id);
+    public Task<OrderRow?> OrderAsync(Guid id) => OrderById(db, id);
 
     /// <summary>
     /// What to answer instead of doing it: the same command has had its effect already, or its id belongs to another change.
@@ -33,7 +39,7 @@ internal sealed class WriteScope(ShopDb db, DateTime now)
     /// </summary>
     public async Task<SaveResult?> RepeatedAsync(Command command, string current)
     {
-        var applied = await db.AppliedCommands.AsNoTracking().SingleOrDefaultAsync(c => c.Id == command.Id).ConfigureAwait(false);
+        var applied = await AppliedById(db, command.Id).ConfigureAwait(false);
         if (applied is null)
         {
             return null;

@@ -28,6 +28,9 @@ public sealed class ShopClock(TimeProvider time, ShopSettings settings)
         return $"{day} {local.ToString(Clock, CultureInfo.InvariantCulture)}";
     }
 
+    /// <summary>A time with its whole date, for paper: <c>Tue 14 Apr 2026 16:30</c>.</summary>
+    public string Date(DateTime utc) => Local(utc).ToString($"ddd d MMM yyyy {Clock}", CultureInfo.InvariantCulture);
+
     /// <summary>True when a promise is past.</summary>
     public bool IsLate(DateTime? promisedUtc) => promisedUtc < UtcNow;
 

@@ -125,6 +125,10 @@ public sealed class WorkupJsonTests
     }
 
     [Fact]
+    public void An_explicit_null_in_an_optional_field_is_the_same_as_leaving_it_out() =>
+        Lines.Workup(Lines.I4, ["""{"test":"spark-output","cylinder":1,"value":{"gapMm":null,"jumps":"steady"}}"""]);
+
+    [Fact]
     public void A_correction_supersedes_and_a_repeat_adds_a_trial()
     {
         const string first = """{"test":"spark-output","cylinder":2,"value":{"jumps":"none"}}""";

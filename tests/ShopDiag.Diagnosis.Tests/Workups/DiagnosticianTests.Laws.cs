@@ -67,7 +67,7 @@ public sealed class DiagnosticianLawTests
                 var before = readings.Where(r => r.Test != reading.Test).ToArray();
                 var one = Diagnostician.Assess(new Workup { Engine = V6, Readings = [.. before] }, Knowledge.Shipped);
                 var other = Diagnostician.Assess(new Workup { Engine = V6, Readings = [.. before, reading] }, Knowledge.Shipped);
-                return Suspicion(other, cylinder) <= Suspicion(one, cylinder) + 1e-9;
+                return other.Suspicion(V6, cylinder) <= one.Suspicion(V6, cylinder) + 1e-9;
             },
             iter: 150);
 
@@ -89,8 +89,6 @@ public sealed class DiagnosticianLawTests
                     || !answer.Findings.Any(f => f.Test == n.Test && f.Aspect == n.Test && f.At == n.At && f.Outcome is not null && n.At.Kind != PlaceKind.Engine)));
         },
         iter: 120);
-
-    private static double Suspicion(Assessment answer, int cylinder) => answer.Suspicion(cylinder);
 
     private static Gen<Reading> GoodReading => Gen.OneOf(
         Of("spark-output", 1, ("jumps", FieldValue.Of("steady"))),

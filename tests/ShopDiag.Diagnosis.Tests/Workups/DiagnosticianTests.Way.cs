@@ -154,11 +154,11 @@ public sealed class DiagnosticianWayTests
     {
         var covered = Lines.V6[..^1] + ""","accessMinutes":{"2":40}}""";
         var before = Lines.Assess(covered, [.. Lines.Balance(6, 4)]);
-        var opened = Lines.Assess(covered, [.. Lines.Balance(6, 4), Lines.Reading("spark-output", 4, Strong)]);
+        var opened = Lines.Assess(covered, [.. Lines.Balance(6, 4), Lines.Reading("coil-feed", 4, """{"volts":12.4}""")]);
 
-        var plugBefore = before.Next.Single(n => n.Test == "plug-condition" && n.At == Place.Cylinder(4));
-        var plugOpened = opened.Next.Single(n => n.Test == "plug-condition" && n.At == Place.Cylinder(4));
-        Assert.Equal(40, plugBefore.Minutes - plugOpened.Minutes, 6);
+        var sparkBefore = before.Next.Single(n => n.Test == "spark-output" && n.At == Place.Cylinder(4));
+        var sparkOpened = opened.Next.Single(n => n.Test == "spark-output" && n.At == Place.Cylinder(4));
+        Assert.Equal(40, sparkBefore.Minutes - sparkOpened.Minutes, 6);
     }
 
     private static IEnumerable<string> Compression(int low, int kPa) => Enumerable.Range(1, 4).Select(c =>

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Diagnosis.Workups;
 
@@ -34,9 +35,9 @@ internal static class Lines
     public static RankedCause Cause(this Assessment assessment, string cause, Place at) =>
         assessment.Causes.Single(c => c.Cause == cause && c.At == at);
 
-    /// <summary>How much of the probability lies on causes that sit at a cylinder, alone or in a pair with others.</summary>
-    public static double Suspicion(this Assessment assessment, int cylinder) =>
-        assessment.Causes.Where(c => c.At == Place.Cylinder(cylinder)).Sum(c => c.Probability);
+    /// <summary>How much of the probability lies on causes that a cylinder has part in: its own, and those of its pairs, its bank and the engine.</summary>
+    public static double Suspicion(this Assessment assessment, Engine engine, int cylinder) =>
+        assessment.Causes.Where(c => engine.CylindersAt(c.At).Contains(cylinder)).Sum(c => c.Probability);
 
     public static JsonObject Json(string line) => (JsonObject)JsonNode.Parse(line)!;
 }

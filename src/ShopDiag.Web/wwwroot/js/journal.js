@@ -135,6 +135,9 @@ window.journal = (() => {
     .filter(([key, e]) => e.auto && Date.now() - e.t > OWN_TAB_MS && !document.querySelector(`[data-draft="${CSS.escape(key)}"]`))
     .map(([key, e]) => ({ key, value: e.v, base: e.base, id: e.id, sequence: e.n }));
 
+  // The drafts whose key begins so, wherever their fields are: a page shows what was begun and not entered.
+  const drafts = prefix => store.all(DRAFT + prefix).filter(([, e]) => e.v !== '').map(([key]) => prefix + key);
+
   // ---- life ----------------------------------------------------------------------------------------------------
   function handOver() {
     document.querySelectorAll('[data-draft]').forEach(replay);
@@ -152,7 +155,7 @@ window.journal = (() => {
   addEventListener('storage', changed);
   return {
     attach: ref => { server = ref; handOver(); }, detach: () => { server = null; },
-    onchange: l => listeners.push(l), connectionBack: handOver, pending, eventArgs, newId, forget, command, done, refused, discard,
+    onchange: l => listeners.push(l), connectionBack: handOver, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
     // Ends everything kept for a person: called when the user changes.
     clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
   };

@@ -35,6 +35,15 @@ public sealed class EntryFlow
     /// <summary>All places of the round's kind in order of entry, to go to directly.</summary>
     public ImmutableArray<Place> Places => Cell is { } cell ? EntryRound.Around(_engine, cell.At.Kind, FiringOrder) : [];
 
+    /// <summary>True when the flow is for this engine.</summary>
+    public bool Fits(Engine engine)
+    {
+        ArgumentNullException.ThrowIfNull(engine);
+        return ReferenceEquals(engine.Spec, _engine.Spec) || (engine.FiringOrder.SequenceEqual(_engine.FiringOrder)
+            && engine.Banks.SelectMany(b => b).SequenceEqual(_engine.Banks.SelectMany(b => b))
+            && engine.Ignition == _engine.Ignition && engine.Injection == _engine.Injection);
+    }
+
     /// <summary>Opens a cell; <paramref name="round"/> false takes the one reading and closes.</summary>
     public void Open(CellKey cell, bool round = true)
     {

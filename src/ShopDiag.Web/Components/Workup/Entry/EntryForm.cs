@@ -54,8 +54,8 @@ public sealed class EntryForm
     /// <summary>The field with a name.</summary>
     public CellField this[string name] => Fields.First(f => f.Field.Name == name);
 
-    /// <summary>Where typing begins: the first field that is empty, otherwise the first.</summary>
-    public string First => (Fields.FirstOrDefault(f => f.IsEmpty) ?? Fields[0]).Field.Name;
+    /// <summary>Where typing begins: the first field that is empty and asked for, otherwise the first.</summary>
+    public string First => (Fields.FirstOrDefault(IsOpen) ?? Fields[0]).Field.Name;
 
     /// <summary>Enter in a field: on to the next empty one, or, when none follows, the reading.</summary>
     public EntryStep Enter(string name)
@@ -66,20 +66,21 @@ public sealed class EntryForm
             return new(null, name);
         }
 
-        return Fields[(here + 1)..].FirstOrDefault(f => f.IsEmpty) is { } next ? new(null, next.Field.Name) : Finish();
+        return Fields[(here + 1)..].FirstOrDefault(IsOpen) is { } next ? new(null, next.Field.Name) : Finish();
     }
 
     /// <summary>
-    /// A touch on a choice. It is the reading when nothing else is asked for: every field that must be there is, and no empty one follows.
+    /// A touch on a choice. It is the reading when nothing else is asked for: every field that must be there is, and no open one
+    /// follows. After "none" nothing more is asked.
     /// </summary>
     public EntryStep Touch(string name, string text)
     {
         var here = Fields.IndexOf(this[name]);
         Fields[here].Text = text;
-        var complete = Fields.All(f => !f.IsEmpty || f.Field.Optional) && Fields[(here + 1)..].All(f => !f.IsEmpty);
+        var complete = Fields.All(f => !f.IsEmpty || f.Field.Optional) && (text == CellField.None || !Fields[(here + 1)..].Any(IsOpen));
         return complete && Fields[here].Field.Kind != FieldKind.Choices
             ? Finish()
-            : new(null, Fields[(here + 1)..].FirstOrDefault(f => f.IsEmpty)?.Field.Name);
+            : new(null, Fields[(here + 1)..].FirstOrDefault(IsOpen)?.Field.Name);
     }
 
     /// <summary>The reading as it stands, or the field that keeps it from being one.</summary>
@@ -110,6 +111,9 @@ public sealed class EntryForm
         };
         return ReadingCheck.Error(reading, _test, _engine) is { } error ? Refuse(error.At, error.Message) : new(reading, null);
     }
+
+    // A setting of the tester that may be left out is offered, not asked for: Enter passes it by.
+    private static bool IsOpen(CellField field) => field.IsEmpty && field.Field is not { Optional: true, SameForRound: true };
 
     // The last check is the same one that every other way in goes through; its path names the field.
     private EntryStep Refuse(string path, string message)

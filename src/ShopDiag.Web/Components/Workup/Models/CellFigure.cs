@@ -7,8 +7,13 @@ namespace ShopDiag.Web.Components.WorkupViews;
 /// <summary>The figure that a cell of the sheet shows, and the unit that its row names once for all cells.</summary>
 public static class CellFigure
 {
-    /// <summary>The unit of a row: of the measure that is judged, or empty where cells show words or several numbers.</summary>
-    public static string UnitOf(BenchTest test, ShopUnits units) => Judged(test) is { } field ? units.Symbol(field) : "";
+    /// <summary>The unit of a row: of the measure that is judged, with its name where it is none of the fields; empty where cells show words or several numbers.</summary>
+    public static string UnitOf(BenchTest test, ShopUnits units)
+    {
+        ArgumentNullException.ThrowIfNull(test);
+        ArgumentNullException.ThrowIfNull(units);
+        return Judged(test) is not { } field ? "" : test.Measured is { } name ? $"{units.Symbol(field)}, {name}" : units.Symbol(field);
+    }
 
     /// <summary>
     /// What was judged where the evaluation names it; otherwise the middle of the trials of the one number that must be given;

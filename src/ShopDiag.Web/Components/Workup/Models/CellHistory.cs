@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Web.Orders;
 
 namespace ShopDiag.Web.Components.WorkupViews;
 
@@ -33,22 +33,22 @@ public sealed record CellHistory(ImmutableArray<PastReading> Readings, Immutable
         return order.Readings.Where(r => !r.Superseded && !r.Withdrawn);
     }
 
-    /// <summary>The history of a cell. Times are shown in <paramref name="zone"/>.</summary>
-    public static CellHistory Of(CellKey cell, RepairOrder order, BenchTest test, Assessment? assessment, ShopUnits units, TimeZoneInfo zone)
+    /// <summary>The history of a cell.</summary>
+    public static CellHistory Of(CellKey cell, RepairOrder order, BenchTest test, Assessment? assessment, ShopUnits units, ShopClock clock)
     {
         ArgumentNullException.ThrowIfNull(order);
         var here = order.Readings.Where(r => r.Reading.Test == cell.Test && r.Reading.At == cell.At && r.Reading.Stage == cell.Stage).ToArray();
         var backIds = here.Where(r => r.Withdrawn).Select(r => r.SupersedesId).ToHashSet();
         return new CellHistory(
             [.. here.Where(r => !r.Withdrawn).OrderBy(r => r.Sequence).Select(r => new PastReading(
-                r.Id, ReadingText.InFull(r.Reading, test, units), Circumstances(r.Reading, zone), r.Reading.Note ?? "",
+                r.Id, ReadingText.InFull(r.Reading, test, units), Circumstances(r.Reading, clock), r.Reading.Note ?? "",
                 !r.Superseded ? "" : backIds.Contains(r.Id) ? "taken back" : "corrected"))],
             [.. assessment?.Findings.Where(f => f.Test == cell.Test && f.At == cell.At && f.Stage == cell.Stage) ?? []]);
     }
 
-    private static string Circumstances(Reading reading, TimeZoneInfo zone) => string.Join(", ", new[]
+    private static string Circumstances(Reading reading, ShopClock clock) => string.Join(", ", new[]
     {
-        reading.TakenAt is { } at ? TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture) : "",
+        reading.TakenAt is { } at ? clock.Say(at.UtcDateTime) : "",
         reading.By ?? "",
         reading.Warm switch { true => "warm", false => "cold", null => "" },
     }.Where(t => t.Length > 0));

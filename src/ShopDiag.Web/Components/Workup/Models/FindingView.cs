@@ -4,6 +4,7 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Web.Orders;
 
 namespace ShopDiag.Web.Components.WorkupViews;
 
@@ -54,14 +55,14 @@ public static class FindingViews
     public const int Offered = 4;
 
     /// <summary>Where the workup stands between suspicion and finding.</summary>
-    public static FindingView Of(OrderFinding? taken, Assessment assessment, CauseListView causes, Knowledge knowledge, TimeZoneInfo zone)
+    public static FindingView Of(OrderFinding? taken, Assessment assessment, CauseListView causes, Knowledge knowledge, ShopClock clock)
     {
         ArgumentNullException.ThrowIfNull(assessment);
         ArgumentNullException.ThrowIfNull(causes);
         return new FindingView
         {
             Taken = taken is null ? null : Of(taken.Conclusion, knowledge),
-            TakenWhen = taken is null ? "" : When(taken, zone),
+            TakenWhen = taken is null ? "" : When(taken, clock),
             UnprovenReason = taken?.UnprovenReason,
             Proven = assessment.Conclusion is { } proven && !IsSame(proven, taken) ? Of(proven, knowledge) : null,
             Unproven = assessment.Conclusion is null && taken is null ? [.. causes.Causes.Take(Offered)] : [],
@@ -85,9 +86,9 @@ public static class FindingViews
     private static bool IsSame(Conclusion proven, OrderFinding? taken) =>
         taken is { UnprovenReason: null } && proven.Causes.ToHashSet().SetEquals(taken.Conclusion.Causes);
 
-    private static string When(OrderFinding taken, TimeZoneInfo zone)
+    private static string When(OrderFinding taken, ShopClock clock)
     {
-        var at = TimeZoneInfo.ConvertTimeFromUtc(taken.At, zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
-        return taken.By.Length == 0 ? at : $"{at}, {taken.By}";
+        var at = clock.Say(taken.At);
+        return taken.By.Length == 0 ? at : $"{at} by {taken.By}";
     }
 }

@@ -46,12 +46,8 @@ public sealed class SheetViews
         var cells = Places(scope).Select(p => Cell(test, scope, p)).ToImmutableArray();
         return new SheetRow(
             $"{test.Id}:{scope}", test.AlsoScopes.IsEmpty ? test.Title : $"{test.Title}, {ScopeWords(scope)}", CellFigure.UnitOf(test, _units), cells,
-            [.. FindingsAt(test, scope, null).Where(f => f.Outcome is null).GroupBy(f => f.Because).Select(g => Remark(g, cells.Length))]);
+            CannotTell.Remarks(FindingsAt(test, scope, null), cells.Length));
     }
-
-    private static string Remark(IGrouping<string, Finding> findings, int cells) => findings.Count() == cells
-        ? findings.Key
-        : $"{string.Join(", ", findings.Select(f => PlaceWords.Title(f.At)))}: {findings.Key}";
 
     private SheetCell Cell(BenchTest test, TestScope scope, Place at)
     {
@@ -62,7 +58,7 @@ public sealed class SheetViews
         return new SheetCell(
             key, Span(at),
             cameInWith.IsEmpty ? CellFigure.Of(test, readings, findings.FirstOrDefault(f => f.Aspect == test.Id), _units) : string.Join(" ", cameInWith),
-            Mark(findings, readings),
+            Mark(test, findings, readings),
             readings.Length, findings.Any(f => f.TrialsDisagree), readings.Any(r => r.Note is not null));
     }
 
@@ -74,11 +70,11 @@ public sealed class SheetViews
         ? _findings[test.Id]
         : _findings[test.Id].Where(f => at is null ? f.At.Kind == BenchTest.KindOf(scope) : f.At == at);
 
-    private OutcomeMark Mark(ImmutableArray<Finding> findings, ImmutableArray<Reading> readings)
+    private OutcomeMark Mark(BenchTest test, ImmutableArray<Finding> findings, ImmutableArray<Reading> readings)
     {
         if (findings.IsEmpty)
         {
-            return readings.IsEmpty ? OutcomeMark.Blank : OutcomeMark.Unjudged;
+            return readings.IsEmpty ? OutcomeMark.Blank : OutcomeMark.Unjudged(test, readings[^1]);
         }
 
         var marks = findings.Select(f => (Finding: f, Mark: OutcomeMark.Of(f, AspectOf(f)))).ToArray();

@@ -6,6 +6,7 @@ using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Web.Orders;
 using ShopDiag.Web.Components.EngineViews;
 
 namespace ShopDiag.Web.Components.WorkupViews;
@@ -43,6 +44,17 @@ public sealed record WorkupView
     /// <summary>What to do next, best first.</summary>
     public required ImmutableArray<StepView> Steps { get; init; }
 
+    /// <summary>The checks that follow a repair, when the repair is what to do next.</summary>
+    public ImmutableArray<StepView> Then => Steps is [{ Start: null }, ..] ? Steps[1..] : [];
+
+    /// <summary>The suggestions after the first, where they are instead of it and not after it.</summary>
+    public ImmutableArray<StepView> Others => Steps is [{ Start: not null }, ..] ? Steps[1..] : [];
+
+    /// <summary>What to say when there is nothing to suggest.</summary>
+    public string Done => HasReadingsAfter(Order)
+        ? "The readings after the repair show nothing wrong any more. The order can move on."
+        : "Nothing more to suggest. Any other test can still be taken.";
+
     /// <summary>What it could be.</summary>
     public required CauseListView Causes { get; init; }
 
@@ -54,7 +66,7 @@ public sealed record WorkupView
 
     /// <summary>Makes the page. <paramref name="stage"/> null chooses the stage that the work has come to.</summary>
     public static WorkupView Of(
-        RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge, ShopSettings settings, TimeZoneInfo zone, Stage? stage = null)
+        RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge, ShopSettings settings, ShopClock clock, Stage? stage = null)
     {
         ArgumentNullException.ThrowIfNull(order);
         ArgumentNullException.ThrowIfNull(assessment);
@@ -77,7 +89,7 @@ public sealed record WorkupView
             Steps = StepsOf(order, engine, assessment, knowledge),
             Causes = causes,
             Contradictions = [.. assessment.Contradictions.Select(c => ContradictionView.Of(c, knowledge))],
-            Finding = FindingViews.Of(order.Finding, assessment, causes, knowledge, zone),
+            Finding = FindingViews.Of(order.Finding, assessment, causes, knowledge, clock),
         };
     }
 
@@ -128,7 +140,7 @@ public sealed record HeaderView
         var minutes = MinutesOf(order, knowledge);
         return new HeaderView
         {
-            Car = string.Join(" ", new[] { order.Vehicle.Year?.ToString(CultureInfo.InvariantCulture) ?? "", order.Vehicle.Description, order.Vehicle.Plate }.Where(t => t.Length > 0)),
+            Car = OrderLines.Car(order),
             Concern = order.ConcernText.Length == 0 ? "No concern written down." : order.ConcernText,
             LampText = LampWords(order.Concern.Lamp),
             Flashing = order.Concern.Lamp == Lamp.Flashing,

@@ -1,11 +1,8 @@
 using System.Collections.Immutable;
-using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
-using ShopDiag.Storage.Shop;
-using ShopDiag.Storage.Writing;
-using ShopDiag.Web.Saving;
+using ShopDiag.Web.Orders;
 
 namespace ShopDiag.Web.Components.WorkupViews;
 
@@ -14,28 +11,36 @@ namespace ShopDiag.Web.Components.WorkupViews;
 /// <param name="Words">What was saved where, in words.</param>
 public sealed record LastSave(Guid Id, string Words);
 
-/// <summary>One order's workup on one tablet: loads it, follows what others change, saves readings and the finding.</summary>
-public sealed class WorkupSession(
-    OrderStore orders, ShopStore shops, ChangeBus bus, Knowledge knowledge, Assessments assessments, CommandJournal journal, Tablet tablet, TimeProvider time) : IDisposable
+/// <summary>
+/// The workup of an order on one open page: its newest view, and every way to change it. Lives on the page's dispatcher;
+/// only the reasoning runs beside it.
+/// </summary>
+public sealed class WorkupSession : IDisposable
 {
     // Several changes within a breath are shown together.
     private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(250);
 
-    private readonly SemaphoreSlim _loading = new(1);
-    private IDisposable? _subscription;
-    private Guid _order;
+    private readonly OrderLive _live;
+    private readonly OrderPageServices _with;
+    private readonly Assessments _assessments;
     private Stage? _stage;
-    private int _waiting;
-    private DateTimeOffset _loadedAt = DateTimeOffset.MinValue;
+    private bool _making;
+    private bool _again;
+    private bool _gone;
 
-    /// <summary>Raised after <see cref="View"/> has changed; on any thread.</summary>
+    /// <summary>Follows the order.</summary>
+    public WorkupSession(OrderLive live, OrderPageServices with, Assessments assessments)
+    {
+        ArgumentNullException.ThrowIfNull(live);
+        (_live, _with, _assessments) = (live, with, assessments);
+        _live.Changed += OnChanged;
+    }
+
+    /// <summary>Raised after <see cref="View"/> has changed.</summary>
     public event Action? Changed;
 
-    /// <summary>The page, or null while there is no such order or it has no engine.</summary>
+    /// <summary>The page, or null while the engine is not chosen.</summary>
     public WorkupView? View { get; private set; }
-
-    /// <summary>The order, or null when there is none.</summary>
-    public RepairOrder? Order { get; private set; }
 
     /// <summary>The cells that the last change touched.</summary>
     public ImmutableHashSet<CellKey> Fresh { get; private set; } = [];
@@ -43,48 +48,58 @@ public sealed class WorkupSession(
     /// <summary>Counts the versions shown.</summary>
     public int Version { get; private set; }
 
-    /// <summary>The last reading saved here, for undo; null after undo.</summary>
+    /// <summary>The last reading saved here, for undo; null when there is none to undo.</summary>
     public LastSave? Last { get; private set; }
 
-    /// <summary>Opens the order with a number on paper; false when there is none.</summary>
-    public async Task<bool> OpenAsync(int number)
-    {
-        Close();
-        if (await orders.GetByNumberAsync(number) is not { } order)
-        {
-            return false;
-        }
-
-        _order = order.Id;
-        _subscription = bus.Subscribe(order.Id, _ => ReloadSoon());
-        await LoadAsync();
-        return Order is not null;
-    }
-
-    /// <summary>Ends following the order.</summary>
-    public void Close()
-    {
-        _subscription?.Dispose();
-        (_subscription, View, Order, Last, _stage, Fresh, Version) = (null, null, null, null, null, [], 0);
-    }
+    private Guid Order => _live.Order.Id;
 
     /// <inheritdoc/>
     public void Dispose()
     {
-        Close();
-        _loading.Dispose();
+        _gone = true;
+        _live.Changed -= OnChanged;
+    }
+
+    /// <summary>Makes the view from the order as it stands now.</summary>
+    public async Task RefreshAsync()
+    {
+        if (_making)
+        {
+            _again = true;
+            return;
+        }
+
+        _making = true;
+        try
+        {
+            await MakeAsync();
+            while (_again && !_gone)
+            {
+                _again = false;
+                await Task.Delay(Breath, _with.Time);
+                await MakeAsync();
+            }
+        }
+        finally
+        {
+            _making = false;
+        }
     }
 
     /// <summary>Shows the readings of another stage.</summary>
     public Task ShowStageAsync(Stage stage)
     {
         _stage = stage;
-        return LoadAsync();
+        return RefreshAsync();
     }
 
+    /// <summary>True when a reading counts in the cell, by the newest state of the order.</summary>
+    public bool IsFilled(CellKey cell) => CellHistory.CountingOn(_live.Order)
+        .Any(r => r.Reading.Test == cell.Test && r.Reading.At == cell.At && r.Reading.Stage == cell.Stage);
+
     /// <summary>What was read in a cell.</summary>
-    public CellHistory History(CellKey cell) =>
-        CellHistory.Of(cell, Order!, knowledge.Test(cell.Test)!, View?.Assessment, View!.Units, time.LocalTimeZone);
+    public CellHistory History(CellKey cell) => CellHistory.Of(
+        cell, _live.Order, _with.Knowledge.Test(cell.Test)!, View?.Assessment, ShopUnits.Of(_live.Settings), _live.Clock);
 
     /// <summary>
     /// Saves a reading through the tablet's journal. The id is made before the first try, so a repetition is harmless;
@@ -93,97 +108,86 @@ public sealed class WorkupSession(
     public async Task<SaveResult> SaveAsync(Reading reading, Guid? supersedes, Func<Task>? journalled = null)
     {
         ArgumentNullException.ThrowIfNull(reading);
-        var taken = reading with { TakenAt = time.GetUtcNow(), By = tablet.By.Length > 0 ? tablet.By : null };
-        var added = new NewReading { Id = Guid.CreateVersion7(), Reading = taken, SupersedesId = supersedes };
+        var added = New(reading, supersedes, withdrawn: false);
         var result = await RunAsync(added, journalled);
-        if (result.Outcome is SaveOutcome.Saved or SaveOutcome.AlreadySaved)
+        if (IsSaved(result))
         {
-            var test = knowledge.Test(taken.Test)!;
-            Last = new(added.Id, $"{test.Title}, {taken.At}: {ReadingText.InFull(taken, test, View!.Units)}");
+            var test = _with.Knowledge.Test(reading.Test)!;
+            Last = new(added.Id, $"{test.Title}, {reading.At}: {ReadingText.InFull(reading, test, ShopUnits.Of(_live.Settings))}");
         }
 
         return result;
     }
 
     /// <summary>Takes a reading back. It stays on record.</summary>
-    public async Task<SaveResult> TakeBackAsync(Guid readingId)
+    public async Task<SaveResult> TakeBackAsync(Guid reading)
     {
-        if (Order?.Readings.FirstOrDefault(r => r.Id == readingId) is not { } kept)
-        {
-            kept = (Order = await orders.GetAsync(_order))?.Readings.FirstOrDefault(r => r.Id == readingId);
-        }
-
+        // What was saved a moment ago may not have come back from the store yet.
+        var kept = _live.Order.Readings.FirstOrDefault(r => r.Id == reading)
+            ?? (await _with.Orders.GetAsync(Order))?.Readings.FirstOrDefault(r => r.Id == reading);
         if (kept is null)
         {
-            return new(SaveOutcome.Refused, "", "This reading is not on the order any more.");
+            return new(SaveOutcome.Refused, "", "This reading is not on the order.");
         }
 
-        var taken = kept.Reading with { TakenAt = time.GetUtcNow(), By = tablet.By.Length > 0 ? tablet.By : null, Note = null };
-        var result = await RunAsync(new() { Id = Guid.CreateVersion7(), Reading = taken, SupersedesId = readingId, Withdrawn = true }, null);
-        Last = Last?.Id == readingId ? null : Last;
+        var result = await RunAsync(New(kept.Reading with { Note = null }, reading, withdrawn: true), null);
+        Last = IsSaved(result) && Last?.Id == reading ? null : Last;
         return result;
     }
 
     /// <summary>Takes over a finding; a reason stands for the proof that is missing.</summary>
-    public Task<SaveResult> TakeFindingAsync(Conclusion conclusion, double probability, string? unprovenReason) => orders.SetFindingAsync(
-        _order,
-        new OrderFinding { Conclusion = conclusion, Probability = probability, UnprovenReason = unprovenReason, At = time.GetUtcNow().UtcDateTime, By = tablet.By },
+    public Task<SaveResult> TakeFindingAsync(Conclusion conclusion, double probability, string? unprovenReason) => _with.Orders.SetFindingAsync(
+        Order,
+        new OrderFinding { Conclusion = conclusion, Probability = probability, UnprovenReason = unprovenReason, At = _live.Clock.UtcNow, By = _with.Tablet.By },
         Guid.CreateVersion7());
 
     /// <summary>Takes the finding back.</summary>
-    public Task<SaveResult> TakeFindingBackAsync() => orders.SetFindingAsync(_order, null, Guid.CreateVersion7());
+    public Task<SaveResult> TakeFindingBackAsync() => _with.Orders.SetFindingAsync(Order, null, Guid.CreateVersion7());
 
-    private Task<SaveResult> RunAsync(NewReading added, Func<Task>? journalled) => journal.RunAsync(
-        ReadingCommand.Kind, added.Id, ReadingCommand.Of(_order, added).Write(), async () =>
+    /// <summary>Ends the offer to undo the last reading: something else was done since.</summary>
+    public void ForgetLast() => Last = null;
+
+    /// <summary>True when what was to be saved is saved.</summary>
+    public static bool IsSaved(SaveResult result)
+    {
+        ArgumentNullException.ThrowIfNull(result);
+        return result.Outcome is SaveOutcome.Saved or SaveOutcome.AlreadySaved;
+    }
+
+    private void OnChanged() => _ = RefreshAsync();
+
+    private async Task MakeAsync()
+    {
+        var order = _live.Order;
+        var workup = order.ToWorkup(_live.Settings.ToSetup());
+        var view = workup is null ? null : WorkupView.Of(
+            order, workup.Engine, await _assessments.OfAsync(order, workup), _with.Knowledge, _live.Settings, _live.Clock, _stage);
+        if (_gone)
+        {
+            return;
+        }
+
+        (Fresh, View) = (SheetChanges.Between(View, view), view);
+        Version++;
+        Changed?.Invoke();
+    }
+
+    private NewReading New(Reading reading, Guid? supersedes, bool withdrawn) => new()
+    {
+        Id = Guid.CreateVersion7(),
+        Reading = reading with { TakenAt = _with.Time.GetUtcNow(), By = _with.Tablet.By.Length > 0 ? _with.Tablet.By : null },
+        SupersedesId = supersedes,
+        Withdrawn = withdrawn,
+    };
+
+    private Task<SaveResult> RunAsync(NewReading added, Func<Task>? journalled) => _with.Commands.RunAsync(
+        SaveReading.Kind, added.Id, CommandJson.Write(SaveReading.Of(Order, added)), async () =>
         {
             if (journalled is not null)
             {
                 await journalled();
             }
 
-            return await orders.AddReadingAsync(_order, added);
+            return await _with.Orders.AddReadingAsync(Order, added);
         });
-
-    private void ReloadSoon()
-    {
-        if (Interlocked.Exchange(ref _waiting, 1) == 0)
-        {
-            _ = ReloadAsync();
-        }
-    }
-
-    private async Task ReloadAsync()
-    {
-        var wait = _loadedAt + Breath - time.GetUtcNow();
-        if (wait > TimeSpan.Zero)
-        {
-            await Task.Delay(wait, time);
-        }
-
-        Interlocked.Exchange(ref _waiting, 0);
-        await LoadAsync();
-    }
-
-    private async Task LoadAsync()
-    {
-        await _loading.WaitAsync();
-        try
-        {
-            _loadedAt = time.GetUtcNow();
-            var order = await orders.GetAsync(_order);
-            var settings = await shops.GetAsync() ?? new ShopSettings();
-            var workup = order?.ToWorkup(settings.ToSetup());
-            var view = workup is null ? null : WorkupView.Of(
-                order!, workup.Engine, await assessments.OfAsync(order!, workup), knowledge, settings, time.LocalTimeZone, _stage);
-            Fresh = SheetChanges.Between(View, view);
-            (Order, View) = (order, view);
-            Version++;
-        }
-        finally
-        {
-            _loading.Release();
-        }
-
-        Changed?.Invoke();
-    }
 }

@@ -18,8 +18,14 @@ public sealed record OutcomeMark(string Word, string Pattern)
     /// <summary>Read, but the numbers cannot tell.</summary>
     public static OutcomeMark CannotTell { get; } = new("can't tell", "stripes");
 
-    /// <summary>Read, but no judgement has been made of it.</summary>
-    public static OutcomeMark Unjudged { get; } = new("noted", "none");
+    /// <summary>Read, but there was nothing to judge: what a given "none" means (no codes are stored), or just that it is noted.</summary>
+    public static OutcomeMark Unjudged(BenchTest test, Reading reading)
+    {
+        ArgumentNullException.ThrowIfNull(test);
+        ArgumentNullException.ThrowIfNull(reading);
+        var none = test.Fields.FirstOrDefault(f => f.NullMeans is not null && reading.Value.Has(f.Name) && reading.Value.Number(f.Name) is null && reading.Value.Text(f.Name) is null);
+        return new(none?.NullMeans ?? "noted", "none");
+    }
 
     /// <summary>The mark of a finding.</summary>
     public static OutcomeMark Of(Finding finding, Aspect aspect)

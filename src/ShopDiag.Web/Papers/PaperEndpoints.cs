@@ -1,0 +1,34 @@
+using Microsoft.AspNetCore.Http.HttpResults;
+using ShopDiag.Reports;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Shop;
+
+namespace ShopDiag.Web.Papers;
+
+/// <summary>The papers over HTTP.</summary>
+public static class PaperEndpoints
+{
+    /// <summary>Adds <c>/orders/{number}/customer.pdf</c> and <c>/orders/{number}/parts.pdf</c>; <c>?paper=letter</c> or <c>a4</c> overrides the shop's paper.</summary>
+    public static void MapPapers(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/orders/{number:int}/customer.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
+            AnswerAsync(number, paper, orders, shops, maker.CustomerReport, cancel));
+        app.MapGet("/orders/{number:int}/parts.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
+            AnswerAsync(number, paper, orders, shops, maker.PartsList, cancel));
+    }
+
+    private static async Task<Results<FileContentHttpResult, NotFound, BadRequest<string>>> AnswerAsync(
+        int number, string? paper, OrderStore orders, ShopStore shops, Func<RepairOrder, ShopSettings, PaperSize, byte[]?> make, CancellationToken cancel)
+    {
+        var settings = await shops.GetAsync(cancel) ?? new ShopSettings();
+        var size = PaperSizes.Parse(paper ?? settings.Paper);
+        if (size.Error is { } error)
+        {
+            return TypedResults.BadRequest(error.Message);
+        }
+
+        return await orders.GetByNumberAsync(number, cancel) is { } order && make(order, settings, size.Value) is { } bytes
+            ? TypedResults.File(bytes, "application/pdf")
+            : TypedResults.NotFound();
+    }
+}

@@ -1,0 +1,133 @@
+using System.Globalization;
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Reports;
+using ShopDiag.Reports.Models;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Shop;
+using ShopDiag.Web.Components.WorkupViews;
+using ShopDiag.Web.Orders;
+
+namespace ShopDiag.Web.Papers;
+
+/// <summary>Makes the papers of an order: puts what the shop knows into the report models and has them drawn.</summary>
+public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
+{
+    /// <summary>The customer report.</summary>
+    public byte[] CustomerReport(RepairOrder order, ShopSettings settings, PaperSize paper) =>
+        Reports.Papers.CustomerReport(Customer(order, settings), paper);
+
+    /// <summary>The parts list, or null while no finding has been taken over: then there is nothing to ask the counter for.</summary>
+    public byte[]? PartsList(RepairOrder order, ShopSettings settings, PaperSize paper) =>
+        Parts(order, settings) is { } list ? Reports.Papers.PartsList(list, paper) : null;
+
+    /// <summary>What the customer report says.</summary>
+    public CustomerReport Customer(RepairOrder order, ShopSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        ArgumentNullException.ThrowIfNull(settings);
+        // The report says what was found and proposes the repair, so it tells of the readings before it; the repair check has a paper of its own.
+        var workup = order.ToWorkup(settings.ToSetup()) is { } whole ? whole with { Readings = [.. whole.Readings.Where(r => r.Stage == Stage.Before)] } : null;
+        var assessment = workup is null ? null : Diagnostician.Assess(workup, knowledge);
+        var tested = new TestedOnPaper(knowledge, ShopUnits.Of(settings));
+        var causes = order.Finding?.Conclusion.Causes ?? [];
+        return new CustomerReport
+        {
+            Shop = Shop(settings),
+            OrderNumber = order.Number,
+            Date = Today(),
+            CustomerName = order.Customer.Name,
+            Vehicle = Vehicle(order, workup?.Engine),
+            Plate = order.Vehicle.Plate,
+            Odometer = order.Odometer is { } read ? string.Create(CultureInfo.InvariantCulture, $"{read:#,0} {order.OdometerUnit}") : "",
+            Concern = order.ConcernText,
+            Lamp = order.Concern.Lamp,
+            Tests = assessment is null ? [] : tested.Tests(workup!, assessment),
+            Charts = assessment is null ? [] : tested.Charts(assessment),
+            Cylinders = assessment is null ? [] : [.. assessment.Cylinders.Select(c => new CylinderOnPaper(c.Cylinder, c.State, CylinderWord(c.State)))],
+            Findings = order.Finding is { } finding ? [.. causes.Select(c => Finding(c, finding))] : [],
+            StillOpen = order.Finding is null ? StillOpen(assessment) : "",
+            Proposal = order.Finding is { } found ? Proposal(found.Conclusion.Repair) : null,
+            IfItWaits = [.. causes.Select(c => knowledge.Cause(c.Cause)?.IfLeft ?? "").Where(t => t.Length > 0).Distinct()],
+            DefaultLimitUsed = assessment?.Findings.Any(f => f.ByDefaultLimit) == true,
+        };
+    }
+
+    /// <summary>What the parts list says, or null while no finding has been taken over.</summary>
+    public PartsList? Parts(RepairOrder order, ShopSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        ArgumentNullException.ThrowIfNull(settings);
+        if (order.Finding is not { } finding)
+        {
+            return null;
+        }
+
+        return new PartsList
+        {
+            Shop = Shop(settings),
+            OrderNumber = order.Number,
+            Date = Today(),
+            Vehicle = Vehicle(order, order.ToWorkup(settings.ToSetup())?.Engine),
+            Parts = finding.Conclusion.Repair.Parts,
+            WantedBy = order.PromisedAt is { } promised ? new ShopClock(time, settings).Date(promised) : "",
+            UnprovenReason = finding.UnprovenReason,
+        };
+    }
+
+    private DateOnly Today() => DateOnly.FromDateTime(time.GetLocalNow().DateTime);
+
+    private static ShopOnPaper Shop(ShopSettings settings) => new(settings.Name, settings.Address, settings.Phone);
+
+    private static VehicleOnPaper Vehicle(RepairOrder order, Engine? engine) => new()
+    {
+        Description = order.Vehicle.Description, Year = order.Vehicle.Year, Vin = order.Vehicle.Vin, EngineTitle = order.Vehicle.EngineTitle, Engine = engine,
+    };
+
+    private FindingOnPaper Finding(ProvenCause cause, OrderFinding finding) => new()
+    {
+        Cause = knowledge.Cause(cause.Cause)?.Title ?? cause.Cause,
+        Place = cause.At.ToString(),
+        Sentence = RepairPlan.InWords(knowledge.Cause(cause.Cause)?.ForCustomer ?? "", cause.At),
+        Sureness = finding.UnprovenReason is null ? "Proven by measurement" : LikelyWords.For(finding.Probability),
+        Probability = finding.Probability,
+        Proof = [.. finding.Conclusion.Proof.Select(p => $"{knowledge.Test(p.Test)?.Title ?? p.Test}, {p.At}: {p.Because}")],
+        UnprovenReason = finding.UnprovenReason,
+    };
+
+    // The price comes with the estimate; until then the paper sends the customer to the counter.
+    private static ProposalOnPaper Proposal(Repair repair) => new()
+    {
+        Summary = repair.Summary, Parts = repair.Parts, LabourMinutes = repair.LabourMinutes,
+    };
+
+    private string StillOpen(Assessment? assessment)
+    {
+        if (assessment is null || assessment.Findings.IsEmpty)
+        {
+            return "We have not begun to measure yet.";
+        }
+
+        var weak = assessment.Cylinders.Where(c => c.State is CylinderCondition.Dead or CylinderCondition.Weak or CylinderCondition.Misfiring).Select(c => c.Cylinder).ToArray();
+        var known = weak.Length switch
+        {
+            0 => "We do not know yet which cylinder is not working properly.",
+            1 => $"Cylinder {weak[0]} is not working properly; we do not know yet why.",
+            _ => $"Cylinders {string.Join(", ", weak)} are not working properly; we do not know yet why.",
+        };
+        return assessment.Next.FirstOrDefault()?.Test is { } next ? $"{known} Next we would test: {knowledge.Test(next)!.Title.ToLowerInvariant()}." : known;
+    }
+
+    private static string CylinderWord(CylinderCondition state) => state switch
+    {
+        CylinderCondition.Unknown => "not tested",
+        CylinderCondition.Contributing => "works",
+        CylinderCondition.Misfiring => "misfires",
+        CylinderCondition.Weak => "weak",
+        CylinderCondition.Dead => "dead",
+        CylinderCondition.CannotTell => "unclear",
+        _ => throw new InvalidOperationException($"Unknown state {state}."),
+    };
+}

@@ -1,0 +1,57 @@
+using System.CommandLine;
+using ShopDiag.Diagnosis;
+using ShopDiag.Reports;
+using ShopDiag.Storage;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Shop;
+using ShopDiag.Web.Papers;
+
+namespace ShopDiag.Web.Verbs;
+
+/// <summary><c>report KIND ORDER FILE</c>: a paper of an order as a PDF file.</summary>
+internal static class ReportVerb
+{
+    private const int BadInput = 1;
+
+    public static Command Create(Option<string?> data)
+    {
+        var kind = new Argument<string>("KIND") { Description = "customer or parts." };
+        kind.AcceptOnlyFromAmong("customer", "parts");
+        var number = new Argument<int>("ORDER") { Description = "Number of the repair order." };
+        var file = new Argument<string>("FILE") { Description = "Where to write the PDF." };
+        var paper = new Option<string?>("--paper") { Description = "letter or a4; otherwise the shop's own." };
+        paper.AcceptOnlyFromAmong("letter", "a4");
+        var command = new Command("report", "Write a paper of an order as PDF.") { kind, number, file, paper };
+        command.SetAction((parsed, cancel) => RunAsync(
+            DataFolder.Resolve(parsed.GetValue(data)), parsed.GetRequiredValue(kind), parsed.GetRequiredValue(number), parsed.GetRequiredValue(file), parsed.GetValue(paper), cancel));
+        return command;
+    }
+
+    private static async Task<int> RunAsync(string folder, string kind, int number, string file, string? paper, CancellationToken cancel)
+    {
+        await using var services = new ServiceCollection().AddLogging().AddSingleton(TimeProvider.System).AddShopStorage(folder).BuildServiceProvider();
+        await services.OpenShopForReadingAsync(cancel);
+        if (await services.GetRequiredService<OrderStore>().GetByNumberAsync(number, cancel) is not { } order)
+        {
+            return await WrongAsync($"There is no order {number} in {folder}.");
+        }
+
+        var settings = await services.GetRequiredService<ShopStore>().GetAsync(cancel) ?? new ShopSettings();
+        var size = PaperSizes.Parse(paper ?? settings.Paper).Value;
+        var maker = new PaperMaker(Knowledge.Shipped, TimeProvider.System);
+        var bytes = kind == "customer" ? maker.CustomerReport(order, settings, size) : maker.PartsList(order, settings, size);
+        if (bytes is null)
+        {
+            return await WrongAsync($"Order {number} has no finding yet, so there are no parts to list. Take one over in the workup first.");
+        }
+
+        await File.WriteAllBytesAsync(file, bytes, cancel);
+        return 0;
+    }
+
+    private static async Task<int> WrongAsync(string message)
+    {
+        await Console.Error.WriteLineAsync(message);
+        return BadInput;
+    }
+}

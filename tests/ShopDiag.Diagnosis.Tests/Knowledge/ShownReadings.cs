@@ -1,0 +1,107 @@
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Engines;
+
+namespace ShopDiag.Diagnosis.Tests.KnowledgeFiles;
+
+/// <summary>Readings that make the tests come out as asked, so that a proof or a contradiction of the knowledge can be played through.</summary>
+internal static class ShownReadings
+{
+    private static readonly Dictionary<(string Test, string Outcome), (string Field, FieldValue Value)[]> Values = new()
+    {
+        [("power-balance", "contributing")] = [Numbers("baseRpm", 702, 700), Numbers("cancelledRpm", 641, 639)],
+        [("power-balance", "weak")] = [Numbers("baseRpm", 702, 700), Numbers("cancelledRpm", 670, 668)],
+        [("power-balance", "dead")] = [Numbers("baseRpm", 702, 700), Numbers("cancelledRpm", 700, 698)],
+        [("misfire-counts", "clean")] = [Numbers("misfires", 1), Numbers("revolutions", 1000)],
+        [("misfire-counts", "misfiring")] = [Numbers("misfires", 400), Numbers("revolutions", 1000)],
+        [("spark-output", "strong")] = [Numbers("gapMm", 20), Text("jumps", "steady")],
+        [("spark-output", "weak")] = [Numbers("gapMm", 20), Text("jumps", "weak")],
+        [("spark-output", "none")] = [Numbers("gapMm", 20), Text("jumps", "none")],
+        [("coil-feed", "good")] = [Numbers("volts", 12.4)],
+        [("coil-feed", "low")] = [Numbers("volts", 7)],
+        [("coil-feed", "none")] = [Numbers("volts", 0.1)],
+        [("injector-resistance", "within")] = [Numbers("ohm", 12.4), Numbers("celsius", 25)],
+        [("injector-resistance", "open")] = [Numbers("ohm", 90000), Numbers("celsius", 25)],
+        [("injector-resistance", "shorted")] = [Numbers("ohm", 0.2), Numbers("celsius", 25)],
+        [("injector-resistance", "out")] = [Numbers("ohm", 25), Numbers("celsius", 25)],
+        [("intake-leak", "leak")] = [Text("found", "yes")],
+        [("intake-leak", "none")] = [Text("found", "no")],
+        [("compression-dry", "good")] = [Numbers("kPa", 1200)],
+        [("compression-dry", "low")] = [Numbers("kPa", 600)],
+        [("compression-dry", "dead")] = [Numbers("kPa", 80)],
+        [("leak-down", "tight")] = [Numbers("percent", 7), Text("hear", "none")],
+        [("leak-down", "leaks-intake")] = [Numbers("percent", 60), Text("hear", "intake")],
+        [("leak-down", "leaks-exhaust")] = [Numbers("percent", 60), Text("hear", "exhaust")],
+        [("leak-down", "leaks-crankcase")] = [Numbers("percent", 60), Text("hear", "crankcase")],
+        [("leak-down", "leaks-coolant")] = [Numbers("percent", 60), Text("hear", "coolant")],
+        [("leak-down", "leaks-neighbour")] = [Numbers("percent", 60), Text("hear", "neighbour")],
+        [("fuel-trims", "normal")] = Trims(2, 1),
+        [("fuel-trims", "lean-at-idle")] = Trims(22, 2),
+        [("fuel-trims", "lean-under-load")] = Trims(2, 22),
+        [("fuel-trims", "lean-everywhere")] = Trims(22, 22),
+        [("fuel-trims", "rich")] = Trims(-22, -22),
+    };
+
+    /// <summary>One round of readings in which each wanted finding comes out; the tests that compare cylinders get a sound reading everywhere else.</summary>
+    public static IEnumerable<Reading> For(Engine engine, IReadOnlyCollection<(string Aspect, Place At, string Outcome)> wanted)
+    {
+        var knowledge = Knowledge.Shipped;
+        foreach (var group in wanted.GroupBy(w => knowledge.Aspect(w.Aspect)!.Value.Test))
+        {
+            var test = group.Key;
+            if (test.Id == "trouble-codes")
+            {
+                yield return Codes(group);
+                continue;
+            }
+
+            var asked = group.ToDictionary(w => w.At, w => w.Outcome);
+            foreach (var place in test.Compares ? test.PlacesOn(engine).Union(asked.Keys) : asked.Keys)
+            {
+                var outcome = asked.GetValueOrDefault(place) ?? test.Aspects[0].Outcomes.First(o => o.Good).Id;
+                yield return new Reading { Test = test.Id, At = place, Value = Value(test, place, outcome, wanted) };
+            }
+        }
+    }
+
+    private static ReadingValue Value(BenchTest test, Place at, string outcome, IEnumerable<(string Aspect, Place At, string Outcome)> wanted) => test.Id switch
+    {
+        "coil-swap" => Made(Numbers("swappedWith", Other(at)), outcome switch
+        {
+            "follows" => Numbers("misfireMovedTo", Other(at)),
+            "stays" => Numbers("misfireMovedTo", at.First),
+            "gone" => ("misfireMovedTo", FieldValue.Null),
+            _ => throw new InvalidOperationException($"No such outcome: {outcome}."),
+        }),
+        "compression-wet" => Made(Numbers("kPa", Dry(at, wanted) * (outcome == "rises" ? 1.6 : 1))),
+        _ => Values.TryGetValue((test.Id, outcome), out var fields)
+            ? Made(fields)
+            : Made(Text(test.Fields.Single(f => f.Kind == FieldKind.Choice).Name, outcome)),
+    };
+
+    private static double Dry(Place at, IEnumerable<(string Aspect, Place At, string Outcome)> wanted) =>
+        wanted.Any(w => w.Aspect == "compression-dry" && w.At == at && w.Outcome == "dead") ? 80 : 600;
+
+    private static Reading Codes(IEnumerable<(string Aspect, Place At, string Outcome)> wanted)
+    {
+        var codes = wanted.Select(w => (w.Aspect, w.Outcome) switch
+        {
+            ("codes-misfire", "coded") => $"P03{w.At.First:00}",
+            ("codes-random", "random") => "P0300",
+            _ => null,
+        }).OfType<string>().Order(StringComparer.Ordinal).ToArray();
+        return new Reading { Test = "trouble-codes", At = Place.Engine, Value = Made(("codes", codes.Length == 0 ? FieldValue.Null : FieldValue.Of(codes))) };
+    }
+
+    private static double Other(Place at) => at.First == 1 ? 2 : 1;
+
+    private static (string, FieldValue)[] Trims(double idle, double speed) =>
+    [
+        Numbers("idle.shortPercent", idle / 2), Numbers("idle.longPercent", idle / 2), Numbers("2500rpm.shortPercent", speed / 2), Numbers("2500rpm.longPercent", speed / 2),
+    ];
+
+    private static ReadingValue Made(params (string Field, FieldValue Value)[] fields) => new(fields.Select(f => KeyValuePair.Create(f.Field, f.Value)));
+
+    private static (string Field, FieldValue Value) Numbers(string field, params double[] numbers) => (field, FieldValue.Of(numbers));
+
+    private static (string Field, FieldValue Value) Text(string field, string text) => (field, FieldValue.Of(text));
+}

@@ -1,0 +1,72 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Migrations;
+
+namespace ShopDiag.Storage.Tests.Opening;
+
+public sealed class MigrationTests
+{
+    [Fact]
+    public async Task Every_migration_runs_on_an_empty_database_one_after_the_other()
+    {
+        await using var shop = TestShop.Closed();
+        Directory.CreateDirectory(shop.Folder);
+        await using var db = shop.Context();
+        foreach (var migration in db.Database.GetMigrations().ToArray())
+        {
+            await db.GetService<IMigrator>().MigrateAsync(migration);
+            Assert.Equal("ok", shop.Text("PRAGMA integrity_check"));
+        }
+
+        Assert.Empty(await db.Database.GetPendingMigrationsAsync());
+    }
+
+    [Fact]
+    public async Task The_migrations_say_everything_that_the_model_says()
+    {
+        await using var shop = await TestShop.OpenAsync();
+        await using var db = shop.Context();
+        Assert.False(db.Database.HasPendingModelChanges());
+    }
+
+    [Theory]
+    [InlineData("Readings")]
+    [InlineData("Findings")]
+    [InlineData("StageMoves")]
+    public async Task The_last_migration_leaves_the_guards_of_append_only_tables_in_place(string table)
+    {
+        await using var shop = await TestShop.OpenAsync();
+        Assert.Equal(2, shop.Scalar($"SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND tbl_name = '{table}'"));
+    }
+
+    [Theory]
+    [InlineData("UPDATE Readings SET ValueJson = '{\"kPa\":1}'")]
+    [InlineData("DELETE FROM Readings")]
+    [InlineData("UPDATE StageMoves SET By = 'Nobody'")]
+    [InlineData("DELETE FROM StageMoves")]
+    [InlineData("UPDATE Findings SET Causes = ''")]
+    [InlineData("DELETE FROM Findings")]
+    public async Task The_database_itself_refuses_to_change_or_delete_what_is_append_only(string sql)
+    {
+        await using var shop = await TestShop.OpenAsync();
+        await shop.Shop.LoadDemoAsync();
+        var refusal = Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => shop.Run(sql));
+        Assert.Contains("add a row that corrects them", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("UPDATE Orders SET DiagnosisPriceMinor = 12.5")]
+    [InlineData("UPDATE Orders SET DiagnosisPriceMinor = 'a lot'")]
+    [InlineData("UPDATE Orders SET DiagnosisPriceMinor = -1")]
+    [InlineData("UPDATE Settings SET LabourPerHourMinor = 145.5")]
+    [InlineData("UPDATE Orders SET OdometerUnit = 'furlong'")]
+    [InlineData("UPDATE Orders SET Number = 7 WHERE Number = 1001")]
+    [InlineData("INSERT INTO Settings SELECT 2, Name, Address, Phone, Currency, LabourPerHourMinor, UnitSystem, UnitsJson, Paper, AltitudeMetres, ToolsJson, IsDemo FROM Settings")]
+    public async Task The_database_itself_refuses_what_cannot_be(string sql)
+    {
+        await using var shop = await TestShop.OpenAsync();
+        await shop.Shop.LoadDemoAsync();
+        var refusal = Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => shop.Run(sql));
+        Assert.Contains("CHECK constraint failed", refusal.Message, StringComparison.Ordinal);
+    }
+}
