@@ -40,7 +40,7 @@ public sealed class OrderPagesTests : PageTest, IAsyncLifetime
         var page = Render<OrdersPage>();
         var row = page.WaitForElement(".order-row");
         Assert.Equal($"/orders/{order.Number}", row.GetAttribute("href"));
-        foreach (var words in new[] { "QHV 1", "2012 Tamsin City", "shakes at idle when cold and …", "Written up", "waits for a technician", "Lena", "today 8:00 AM", "late" })
+        foreach (var words in new[] { "QHV 1", "2012 Tamsin City", "shakes at idle when cold and\u00A0…", "Written up", "waits for a technician", "Lena", "today 8:00 AM", "late" })
         {
             Assert.Contains(words, row.TextContent, StringComparison.Ordinal);
         }

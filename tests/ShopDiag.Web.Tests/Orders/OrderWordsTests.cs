@@ -31,7 +31,7 @@ public sealed class OrderWordsTests
     [InlineData("", "")]
     [InlineData("shakes at idle", "shakes at idle")]
     [InlineData("one two  three\nfour five six", "one two three four five six")]
-    [InlineData("one two three four five six seven", "one two three four five six …")]
+    [InlineData("one two three four five six seven", "one two three four five six\u00A0…")]
     public void A_concern_is_cut_at_six_words(string concern, string expected) => Assert.Equal(expected, StageWords.SixWords(concern));
 
     [Theory]
