@@ -153,6 +153,8 @@ public sealed class OrderPagesTests : PageTest, IAsyncLifetime
         var order = await _shop.NewOrderAsync();
         var page = await OpenAsync(order.Number);
         await page.InvokeAsync(() => page.Find("#engine-search").Input("four 1-3-4-2 waste"));
+        _shop.Time.Advance(TimeSpan.FromMilliseconds(200));
+        page.WaitForAssertion(() => Assert.All(page.FindAll(".engine-row"), r => Assert.Contains("waste spark", r.TextContent, StringComparison.Ordinal)));
         await page.InvokeAsync(() => page.Find(".engine-row").Click());
         page.WaitForAssertion(() => Assert.Contains("Fires 1-3-4-2; companions 1 and 4, 2 and 3", page.Find(".engine-now").TextContent, StringComparison.Ordinal));
         Assert.Equal(Ignition.WasteSpark, (await _shop.Orders.GetAsync(order.Id))!.Vehicle.Engine!.Ignition);
