@@ -32,6 +32,8 @@ public sealed partial class WorkupBody : IAsyncDisposable
 
     [Inject] private IJSRuntime Js { get; set; } = null!;
 
+    [Inject] private ILogger<WorkupBody> Log { get; set; } = null!;
+
     private Knowledge Knowledge => With.Knowledge;
 
     private string OrderLink => $"/orders/{Live.Order.Number}";
@@ -66,7 +68,7 @@ public sealed partial class WorkupBody : IAsyncDisposable
 
         if (_browser is null)
         {
-            _browser = new WorkupBrowser(Js);
+            _browser = new WorkupBrowser(Js, Log);
             await _browser.StartAsync();
             _unfinished = await UnfinishedAsync();
             StateHasChanged();
@@ -213,6 +215,12 @@ public sealed partial class WorkupBody : IAsyncDisposable
         }
 
         (_problem, _done) = (result.Message, "");
+        // Whoever takes the first reading has begun to look for the cause.
+        if (Live.Order.Stage == OrderStage.WrittenUp)
+        {
+            await Live.MoveAsync(OrderStage.InDiagnosis, "");
+        }
+
         _unfinished = _unfinished.Remove(form.Cell);
         // Somebody may have gone to another cell while this one was being saved.
         if (!ReferenceEquals(_flow!.Form, form))
@@ -234,8 +242,11 @@ public sealed partial class WorkupBody : IAsyncDisposable
 
     private async Task TakeBackAsync(Guid reading)
     {
-        var result = await _session!.TakeBackAsync(reading);
-        (_problem, _done) = WorkupSession.IsSaved(result) ? ("", "Taken back. It stays on record.") : (result.Message, "");
+        Said(await _session!.TakeBackAsync(reading), "Taken back. It stays on record.");
+        if (_flow!.Form is { } form)
+        {
+            FocusField(form.First, stay: false);
+        }
     }
 
     private Task TakeFindingAsync(Conclusion conclusion) => FindingAsync(conclusion, null);
@@ -265,7 +276,10 @@ public sealed partial class WorkupBody : IAsyncDisposable
     private Task PickUpAsync(CellKey cell)
     {
         _unfinished = _unfinished.Remove(cell);
-        return OpenAsync(cell, true);
+        var opened = OpenAsync(cell, true);
+        // The journal puts the text back; what is typed now goes on from its end.
+        FocusField(_flow!.Form!.First, stay: true);
+        return opened;
     }
 
     private async Task ForgetAsync(CellKey cell)

@@ -146,10 +146,12 @@ window.journal = (() => {
 
   function changed() { listeners.forEach(l => l()); }
 
-  // Number of entries not yet with the server, and the age of the oldest in milliseconds.
+  // Number of entries not yet with the server, and the age of the oldest in milliseconds; "kept" counts also what waits for a person's
+  // Enter (a text that is no field of the database), which is not late however long it takes.
   function pending() {
-    const open = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1]), ...store.all(COMMAND).map(p => p[1])];
-    return { count: open.length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
+    const kept = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1]), ...store.all(COMMAND).map(p => p[1])];
+    const open = kept.filter(e => e.kind || e.auto || e.base !== null);
+    return { count: open.length, kept: kept.length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
   }
 
   addEventListener('storage', changed);

@@ -4,6 +4,7 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Web.Shop;
 
 namespace ShopDiag.Web.Components.WorkupViews;
 
@@ -118,5 +119,5 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
 
     private static string ToolsText(ImmutableArray<string> tools) => tools.IsEmpty
         ? "no special tool"
-        : string.Join(", ", tools.Select(t => t.Replace('-', ' ')));
+        : string.Join(", ", tools.Select(ReferenceWords.Tool)).ToLowerInvariant();
 }
