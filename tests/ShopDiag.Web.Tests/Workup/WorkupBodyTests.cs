@@ -150,6 +150,35 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
     }
 
     [Fact]
+    public void What_was_typed_and_never_entered_is_offered_to_be_picked_up()
+    {
+        var module = JSInterop.SetupModule("./Components/Workup/WorkupBody.razor.js");
+        module.Mode = JSRuntimeMode.Loose;
+        var cell = new CellKey("compression-dry", Place.Cylinder(3));
+        module.Setup<string[]?>("drafts", _ => true).SetResult([cell.DraftKey(_order, "kPa"), cell.DraftKey(_order, EntryPanel.NoteField), "order:other:cell:x:c1:y"]);
+        var page = Open();
+        page.WaitForAssertion(() => Assert.Equal("Unfinished entry on this tablet: Compression, dry, cylinder 3", Assert.Single(page.FindAll(".wk-unfinished p")).TextContent));
+        Button(page, "Pick it up").Click();
+        page.WaitForAssertion(() => Assert.Equal(cell.DraftKey(_order, "kPa"), page.Find("#wk-field-0").GetAttribute("data-draft")));
+        Assert.Empty(page.FindAll(".wk-unfinished"));
+    }
+
+    [Fact]
+    public async Task A_correction_corrects_what_another_tablet_has_corrected_meanwhile()
+    {
+        var first = new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) };
+        await Orders.AddReadingAsync(_order, first);
+        var page = Open();
+        page.Find("[data-cell='compression-dry:c4']").Click();
+        page.WaitForElement(".wk-mode");
+        await Orders.AddReadingAsync(_order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 1100), SupersedesId = first.Id });
+        page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal), TimeSpan.FromSeconds(5));
+        Enter(page, "162");
+        page.WaitForAssertion(() => Assert.Contains("162", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal));
+        Assert.Equal([true, true, false], (await Orders.GetAsync(_order))!.Readings.Select(r => r.Superseded));
+    }
+
+    [Fact]
     public async Task Without_an_engine_the_page_says_what_is_missing()
     {
         var other = await Orders.OpenAsync(Guid.NewGuid(), "Lena");
