@@ -81,6 +81,4 @@ public sealed partial class EntryPanel
     }
 
     private Task FocusOn(string name) => OnStep.InvokeAsync(new EntryStep(null, name));
-
-    private void ModeChanged() => StateHasChanged();
 }

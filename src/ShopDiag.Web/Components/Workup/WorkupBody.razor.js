@@ -3,7 +3,7 @@
 let field = null;   // The number field entered last: what the pad types into.
 let held = null;    // Keys typed between Enter and the next field, or null: a fast hand must not type into the cell it has left.
 let holdTimer = 0;
-const HOLD_MS = 4000;
+const HOLD_MS = 15000, SETTLE_MS = 1500;
 const listeners = new AbortController();
 
 const on = (type, handler, capture = false) => document.addEventListener(type, handler, { capture, signal: listeners.signal });
@@ -31,7 +31,7 @@ function press(key) {
   entered(el);
 }
 
-function hold() { held ??= []; clearTimeout(holdTimer); holdTimer = setTimeout(release, HOLD_MS); }
+function hold() { held ??= []; clearTimeout(holdTimer); holdTimer = setTimeout(() => { held = null; }, HOLD_MS); }
 
 function release() {
   clearTimeout(holdTimer);
@@ -60,6 +60,11 @@ function choose(button) {
   }
   entered(input);
 }
+
+// An Enter that went into a dead connection is given again once there is one; if it had arrived, the server has moved on by then.
+document.getElementById('components-reconnect-modal')?.addEventListener('components-reconnect-state-changed', e => {
+  if (e.detail.state === 'hide' && held) setTimeout(() => { if (held) document.querySelector('[data-entry-form]')?.requestSubmit(); }, SETTLE_MS);
+}, { signal: listeners.signal });
 
 // The cell beside, above or below: columns are counted in cylinders, a cell for the whole engine lies under all of them.
 function neighbour(cell, key) {
@@ -141,6 +146,7 @@ export function focus(id, stay) {
     if (group) { group.tabIndex = -1; group.focus({ preventScroll: true }); }
   } else if (el) {
     el.focus({ preventScroll: true });
+    if (!el.select) return;
     if (stay) el.setSelectionRange(el.value.length, el.value.length); else el.select();
   }
   const cell = document.querySelector('[data-cell].wk-selected');

@@ -15,6 +15,9 @@ public sealed record CylinderView(
 {
     private const int MostCauses = 3;
 
+    /// <summary>Causes below one percent are no talk for one cylinder.</summary>
+    private const double Least = 0.01;
+
     /// <summary>Makes it from the page.</summary>
     public static CylinderView Of(int cylinder, WorkupView view, Knowledge knowledge)
     {
@@ -22,9 +25,9 @@ public sealed record CylinderView(
         ArgumentNullException.ThrowIfNull(knowledge);
         var mark = view.Marks.FirstOrDefault(m => m.Cylinder == cylinder) ?? CylinderMark.Blank(cylinder);
         return new CylinderView(
-            cylinder, mark.Word, mark.Because,
+            cylinder, mark.Word, mark.Word.Length == 0 ? "How it pulls is not known yet." : mark.Because,
             [.. view.Assessment.Findings.Where(f => f.At == Place.Cylinder(cylinder) && f.Stage == view.Stage).Select(f => CylinderReading.Of(f, view, knowledge))],
-            [.. view.Causes.Causes.Where(c => c.Probability >= CauseViews.Least && view.Engine.CylindersAt(c.At).Contains(cylinder) && c.At.Kind is PlaceKind.Cylinder or PlaceKind.Pair).Take(MostCauses)]);
+            [.. view.Causes.Causes.Where(c => c.Probability >= Least && view.Engine.CylindersAt(c.At).Contains(cylinder) && c.At.Kind is PlaceKind.Cylinder or PlaceKind.Pair).Take(MostCauses)]);
     }
 }
 

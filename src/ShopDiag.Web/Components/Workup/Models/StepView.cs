@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Web.Shop;
 
 namespace ShopDiag.Web.Components.WorkupViews;
 
@@ -111,12 +111,10 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
         };
     }
 
-    /// <summary>Minutes in words: <c>about 5 minutes</c>.</summary>
-    public static string MinutesText(double minutes) => minutes < 1.5
-        ? "about a minute"
-        : string.Create(CultureInfo.InvariantCulture, $"about {Math.Round(minutes, MidpointRounding.AwayFromZero):0} minutes");
+    /// <summary>Minutes in words: <c>about 5 minutes</c>, <c>about 3 hours</c>.</summary>
+    public static string MinutesText(double minutes) => minutes < 1.5 ? "about a minute" : "about " + ReferenceWords.Labour(minutes);
 
     private static string ToolsText(ImmutableArray<string> tools) => tools.IsEmpty
         ? "no special tool"
-        : string.Join(", ", tools.Select(t => t.Replace('-', ' ')));
+        : string.Join(", ", tools.Select(ReferenceWords.Tool)).ToLowerInvariant();
 }

@@ -51,9 +51,11 @@ public sealed record WorkupView
     public ImmutableArray<StepView> Others => Steps is [{ Start: not null }, ..] ? Steps[1..] : [];
 
     /// <summary>What to say when there is nothing to suggest.</summary>
-    public string Done => HasReadingsAfter(Order)
-        ? "The readings after the repair show nothing wrong any more. The order can move on."
-        : "Nothing more to suggest. Any other test can still be taken.";
+    public string Done => !HasReadingsAfter(Order) ? "Nothing more to suggest. Any other test can still be taken."
+        : Unread is { Length: > 0 } unread ? $"Nothing wrong in the readings after the repair so far. Not read yet: {string.Join(", ", unread.Select(c => $"cylinder {c}"))}."
+        : "The readings after the repair show nothing wrong any more. The order can move on.";
+
+    private ImmutableArray<int> Unread => [.. Assessment.Cylinders.Where(c => c.State == CylinderCondition.Unknown).Select(c => c.Cylinder)];
 
     /// <summary>What it could be.</summary>
     public required CauseListView Causes { get; init; }

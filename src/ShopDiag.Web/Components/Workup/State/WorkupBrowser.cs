@@ -3,7 +3,7 @@ using Microsoft.JSInterop;
 namespace ShopDiag.Web.Components.WorkupViews;
 
 /// <summary>The browser's side of the workup page (<c>WorkupBody.razor.js</c>). A page that is gone has nothing left to be told.</summary>
-public sealed class WorkupBrowser(IJSRuntime js) : IAsyncDisposable
+public sealed class WorkupBrowser(IJSRuntime js, ILogger log) : IAsyncDisposable
 {
     private IJSObjectReference? _module;
 
@@ -71,6 +71,11 @@ public sealed class WorkupBrowser(IJSRuntime js) : IAsyncDisposable
         catch (Exception e) when (IsGone(e))
         {
             // The page went first.
+        }
+        catch (JSException e)
+        {
+            // The cursor in the wrong place is a nuisance; a page that falls over for it would be worse.
+            log.LogError(e, "The workup page could not do '{What}'", what);
         }
     }
 
