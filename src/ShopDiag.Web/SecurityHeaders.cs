@@ -8,20 +8,24 @@ public static class SecurityHeaders
         "default-src 'self'; script-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; "
         + "object-src 'none'; base-uri 'self'; form-action 'self'; frame-ancestors 'none'";
 
+    // A browser shows a paper by embedding it in a page of its own, which some of them do under the paper's policy.
+    private const string PaperPolicy = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'";
+
     /// <summary>Puts the headers on every answer; pages are not kept by the browser, files are.</summary>
     public static IApplicationBuilder UseSecurityHeaders(this IApplicationBuilder app) => app.Use((context, next) =>
     {
         context.Response.OnStarting(() =>
         {
             var headers = context.Response.Headers;
-            headers.ContentSecurityPolicy = Policy;
+            var type = context.Response.ContentType ?? "";
+            headers.ContentSecurityPolicy = type.StartsWith("application/pdf", StringComparison.Ordinal) ? PaperPolicy : Policy;
             headers.XFrameOptions = "DENY";
             headers.XContentTypeOptions = "nosniff";
             headers["Referrer-Policy"] = "no-referrer";
             headers["Cross-Origin-Opener-Policy"] = "same-origin";
             headers["Cross-Origin-Resource-Policy"] = "same-origin";
             headers["Permissions-Policy"] = "camera=(self), microphone=(self), geolocation=()";
-            if (context.Response.ContentType is { } type && type.StartsWith("text/html", StringComparison.Ordinal))
+            if (type.StartsWith("text/html", StringComparison.Ordinal))
             {
                 headers.CacheControl = "no-store";
             }

@@ -34,7 +34,7 @@ public static class WebApp
         });
         builder.WebHost.UseUrls(options.Urls).ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
         builder.WebHost.UseStaticWebAssets();
-        AddServices(builder.Services, options, builder.Environment.IsDevelopment());
+        AddServices(builder.Services, options, builder.Configuration.GetSection("Circuit"), builder.Environment.IsDevelopment());
         var app = builder.Build();
         UsePipeline(app);
         return app;
@@ -63,7 +63,7 @@ public static class WebApp
         }
     }
 
-    private static void AddServices(IServiceCollection services, ServeOptions options, bool development)
+    private static void AddServices(IServiceCollection services, ServeOptions options, IConfiguration circuits, bool development)
     {
         services.AddRazorComponents().AddInteractiveServerComponents(circuit =>
         {
@@ -72,6 +72,7 @@ public static class WebApp
             circuit.DisconnectedCircuitMaxRetained = 50;
             circuit.JSInteropDefaultCallTimeout = TimeSpan.FromSeconds(30);
             circuit.MaxBufferedUnacknowledgedRenderBatches = 10;
+            circuits.Bind(circuit);
         }).AddHubOptions(hub =>
         {
             hub.KeepAliveInterval = KeepAlive;

@@ -59,6 +59,6 @@ public static class StageWords
     {
         ArgumentNullException.ThrowIfNull(concern);
         var words = concern.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
-        return words.Length <= 6 ? string.Join(' ', words) : string.Join(' ', words[..6]) + " …";
+        return words.Length <= 6 ? string.Join(' ', words) : string.Join(' ', words[..6]) + "\u00A0…";
     }
 }

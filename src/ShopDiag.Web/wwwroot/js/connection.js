@@ -8,8 +8,8 @@
   const clock = d => [d.getHours(), d.getMinutes(), d.getSeconds()].map(x => String(x).padStart(2, '0')).join(':');
 
   function words() {
-    const { count, kept, age, savedAt } = journal.pending();
-    if (down) return ['down', kept ? `No connection. Keep typing: ${entries(kept)} kept on this tablet, sent on return.` : 'No connection. Keep typing: entries are kept on this tablet and sent on return.'];
+    const { count, begun, age, savedAt } = journal.pending();
+    if (down) return ['down', count + begun ? `No connection. Keep typing: ${entries(count + begun)} kept on this tablet, sent on return.` : 'No connection. Keep typing: entries are kept on this tablet and sent on return.'];
     if (count && age > SAVING_MS) return ['waiting', `Not saved: ${entries(count)} kept on this tablet`];
     if (count) return ['busy', 'Saving…'];
     return savedAt ? ['saved', `Saved ${clock(savedAt)}`] : ['idle', ''];

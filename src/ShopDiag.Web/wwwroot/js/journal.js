@@ -63,11 +63,12 @@ window.journal = (() => {
 
   function write(el) {
     const before = entryOf(el);
+    // An emptied text that is no field of the database says nothing.
+    if (el.dataset.saved === undefined && textOf(el) === '') { forget(el.dataset.draft); return; }
     const entry = { v: textOf(el), n: nextNumber(), t: Date.now(), id: newId(), base: before ? before.base : el.dataset.saved ?? null };
     if (el.hasAttribute('data-auto')) entry.auto = true;
     put(el, entry);
     changed();
-    return entry;
   }
 
   // When the browser's storage is full or forbidden the entry still lives in memory for a replay after a lost connection.
@@ -146,12 +147,11 @@ window.journal = (() => {
 
   function changed() { listeners.forEach(l => l()); }
 
-  // Number of entries not yet with the server, and the age of the oldest in milliseconds; "kept" counts also what waits for a person's
-  // Enter (a text that is no field of the database), which is not late however long it takes.
+  // What is not yet with the server: fields and commands, the age of the oldest in milliseconds, and texts begun that nobody has entered yet.
   function pending() {
-    const kept = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1]), ...store.all(COMMAND).map(p => p[1])];
-    const open = kept.filter(e => e.kind || e.auto || e.base !== null);
-    return { count: open.length, kept: kept.length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
+    const drafts = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1])];
+    const open = [...drafts.filter(e => e.base !== null), ...store.all(COMMAND).map(p => p[1])];
+    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
   }
 
   addEventListener('storage', changed);

@@ -11,7 +11,7 @@ window.shell = (() => {
     remember('look', look.value);
   });
 
-  document.querySelector('[data-reload]').addEventListener('click', () => location.reload());
+  document.querySelectorAll('[data-reload]').forEach(b => b.addEventListener('click', () => location.reload()));
 
   // With a base address of "/" a plain #main would lead to the start page.
   document.querySelector('[data-skip]').addEventListener('click', e => {

@@ -1,0 +1,74 @@
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Shop;
+using ShopDiag.Web.Saving;
+using ShopDiag.Web.Shop;
+using ShopDiag.Web.Tests.Support;
+
+namespace ShopDiag.Web.Tests.Shop;
+
+public sealed class ShopFieldTests : IAsyncLifetime
+{
+    private TestShop _shop = null!;
+
+    public async ValueTask InitializeAsync() => _shop = await TestShop.OpenAsync();
+
+    public ValueTask DisposeAsync() => _shop.DisposeAsync();
+
+    [Theory]
+    [InlineData("1,200", 1200)]
+    [InlineData("1 200", 1200)]
+    [InlineData("1,2", 1.2)]
+    [InlineData("0,125", 0.125)]
+    [InlineData("1,200.5", 1200.5)]
+    [InlineData("-3", -3)]
+    [InlineData("−3", -3)]
+    [InlineData(" 7. ", 7)]
+    public void A_number_is_read_as_either_side_of_the_ocean_writes_it(string text, double number) => Assert.Equal(number, NumberText.Read(text).Value);
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("1.2.3")]
+    [InlineData("1e5")]
+    [InlineData("NaN")]
+    [InlineData("12 psi")]
+    public void Anything_else_is_no_number(string text) => Assert.False(NumberText.Read(text).IsValid);
+
+    [Fact]
+    public async Task A_setting_is_saved_alone()
+    {
+        await SaveAsync(ShopField.Phone, "555-0100", "");
+        await SaveAsync(ShopField.Altitude, "5,280", "0");
+        var settings = (await _shop.Shops.GetAsync())!;
+        Assert.Equal(("Test Garage", "555-0100"), (settings.Name, settings.Phone));
+        Assert.Equal(1609.3, settings.AltitudeMetres, 1);
+        Assert.Equal("5280", ShopField.Altitude.Show(settings));
+    }
+
+    [Fact]
+    public async Task What_somebody_else_wrote_meanwhile_is_a_conflict()
+    {
+        await SaveAsync(ShopField.Phone, "555-0111", "");
+        var result = await ShopField.Phone.SaveAsync(_shop.Shops, new FieldEntry("555-0122", "", Guid.NewGuid()));
+        Assert.Equal((SaveOutcome.Conflict, "555-0111"), (result.Outcome, result.Current));
+    }
+
+    [Fact]
+    public async Task What_the_store_cannot_keep_is_refused_in_words()
+    {
+        var result = await ShopField.Currency.SaveAsync(_shop.Shops, new FieldEntry("dollars", "USD", Guid.NewGuid()));
+        Assert.Equal((SaveOutcome.Refused, "The currency is three capital letters, such as USD."), (result.Outcome, result.Message));
+    }
+
+    [Fact]
+    public void All_tools_are_kept_as_all_so_that_a_tool_added_later_is_owned_too()
+    {
+        var field = ShopField.Tools(["gauge", "tester"]);
+        Assert.Equal(["*"], field.Put(new ShopSettings(), "tester, gauge").Value.Tools);
+        Assert.Equal(["gauge"], field.Put(new ShopSettings(), "gauge").Value.Tools);
+        Assert.Empty(field.Put(new ShopSettings(), "").Value.Tools);
+        Assert.Equal("gauge, tester", field.Show(new ShopSettings()));
+    }
+
+    private async Task SaveAsync(ShopField field, string text, string before) =>
+        Assert.Equal(SaveOutcome.Saved, (await field.SaveAsync(_shop.Shops, new FieldEntry(text, before, Guid.NewGuid()))).Outcome);
+}

@@ -1,0 +1,34 @@
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging.Abstractions;
+using Microsoft.Extensions.Time.Testing;
+using MudBlazor.Services;
+using ShopDiag.Diagnosis;
+using ShopDiag.Web.Orders;
+using ShopDiag.Web.Saving;
+
+namespace ShopDiag.Web.Tests.Support;
+
+/// <summary>What every test of a component starts from: the services of a page, a script engine that answers nothing, a clock that stands.</summary>
+public abstract class PageTest : BunitContext
+{
+    protected PageTest()
+    {
+        JSInterop.Mode = JSRuntimeMode.Loose;
+        Services.AddMudServices();
+        Services.AddSingleton(Knowledge.Shipped);
+        Services.AddSingleton<TimeProvider>(Time);
+        Services.AddScoped<Tablet>().AddScoped<CommandJournal>().AddScoped<DraftReplay>();
+    }
+
+    protected FakeTimeProvider Time { get; } = new(new DateTimeOffset(2026, 3, 5, 9, 0, 0, TimeSpan.Zero));
+
+    /// <summary>Puts a shop's stores among the services of the page.</summary>
+    protected void Use(TestShop shop)
+    {
+        Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
+        Services.AddOrderPages();
+    }
+
+    protected static NullLogger<T> NoLog<T>() => NullLogger<T>.Instance;
+}
