@@ -28,6 +28,7 @@ public sealed class WholeWayTests(Chromium chromium)
         await ProveTheCoilAsync(tab, number);
         await CheckPapersAsync(tab, number);
         Assert.Empty(tab.Complaints);
+        Assert.DoesNotContain("fail:", server.Log, StringComparison.Ordinal);
     }
 
     private static async Task StartShopAsync(Tab tab)
@@ -94,13 +95,16 @@ public sealed class WholeWayTests(Chromium chromium)
         foreach (var text in new[] { customer, parts })
         {
             Assert.Contains($"{number}", text, StringComparison.Ordinal);
-            Assert.Contains(Plate, text, StringComparison.Ordinal);
+            Assert.Contains(MistypedVin, text, StringComparison.Ordinal);
             Assert.Contains("Ignition coil", text, StringComparison.Ordinal);
             Assert.Matches("(?i)cylinder 4", text);
         }
 
+        Assert.Contains(Plate, customer, StringComparison.Ordinal);
         Assert.Contains(Customer, customer, StringComparison.Ordinal);
         Assert.Contains("no longer makes a spark", customer, StringComparison.Ordinal);
+        // The counter needs nothing that leads to the customer, and the plate does.
+        Assert.DoesNotContain(Plate, parts, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("Fenwick", parts, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("0147", parts, StringComparison.Ordinal);
     }

@@ -6,6 +6,9 @@ public sealed class DemoShop : IAsyncLifetime
     /// <summary>An order of the demo shop that is being diagnosed and has readings.</summary>
     public const int InDiagnosis = 1014;
 
+    /// <summary>An order of the demo shop without a reading.</summary>
+    public const int WrittenUp = 1016;
+
     /// <summary>An order of the demo shop with a finding.</summary>
     public const int WithFinding = 1011;
 
