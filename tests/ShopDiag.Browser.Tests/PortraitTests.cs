@@ -46,7 +46,11 @@ public sealed class PortraitTests(Chromium chromium, DemoShop shop) : IClassFixt
         await Expect(page.Entry()).ToBeInViewportAsync();
         await Expect(page.Locator(".wk-plan .engine-plan")).ToBeInViewportAsync(new() { Ratio = 1 });
         // What lies on top at the middle of the cell is the cell.
-        Assert.True(await page.Cell("leak-down:c5").EvaluateAsync<bool>(
-            "el => { const b = el.getBoundingClientRect(); return el.contains(document.elementFromPoint(b.x + b.width / 2, b.y + b.height / 2)); }"));
+        await page.WaitForFunctionAsync("""
+            () => {
+              const cell = document.querySelector('[data-cell="leak-down:c5"]'), box = cell.getBoundingClientRect();
+              return cell.contains(document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2));
+            }
+            """);
     }
 }
