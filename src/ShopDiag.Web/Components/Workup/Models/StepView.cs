@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
@@ -112,10 +111,8 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
         };
     }
 
-    /// <summary>Minutes in words: <c>about 5 minutes</c>.</summary>
-    public static string MinutesText(double minutes) => minutes < 1.5
-        ? "about a minute"
-        : string.Create(CultureInfo.InvariantCulture, $"about {Math.Round(minutes, MidpointRounding.AwayFromZero):0} minutes");
+    /// <summary>Minutes in words: <c>about 5 minutes</c>, <c>about 3 hours</c>.</summary>
+    public static string MinutesText(double minutes) => minutes < 1.5 ? "about a minute" : "about " + ReferenceWords.Labour(minutes);
 
     private static string ToolsText(ImmutableArray<string> tools) => tools.IsEmpty
         ? "no special tool"
