@@ -31,7 +31,12 @@ function press(key) {
   entered(el);
 }
 
-function hold() { held ??= []; clearTimeout(holdTimer); holdTimer = setTimeout(() => { held = null; }, HOLD_MS); }
+// While there is no connection the answer cannot come: the Enter waits, however long it takes.
+function hold() {
+  held ??= [];
+  clearTimeout(holdTimer);
+  holdTimer = setTimeout(() => { if (document.documentElement.dataset.connection === 'down') hold(); else held = null; }, HOLD_MS);
+}
 
 function release() {
   clearTimeout(holdTimer);
@@ -109,7 +114,8 @@ on('click', e => {
   if (key) press(key.dataset.key);
   if (choice && choice.getAttribute('aria-disabled') !== 'true') choose(choice);
 });
-on('submit', e => { if (e.target.closest('[data-entry-form]')) hold(); }, true);
+// Without a connection Blazor lets the browser have the event, which would leave the page.
+on('submit', e => { if (e.target.closest('[data-entry-form]')) { e.preventDefault(); hold(); } }, true);
 on('focusin', e => {
   if (e.target.matches?.('input[data-pad]')) field = e.target;
   if (e.target.matches?.('[data-cell]')) rove(e.target);

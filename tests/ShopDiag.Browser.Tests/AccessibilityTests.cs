@@ -1,0 +1,87 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using ShopDiag.Browser.Tests.Pages;
+using ShopDiag.Browser.Tests.Running;
+using static Microsoft.Playwright.Assertions;
+
+namespace ShopDiag.Browser.Tests;
+
+/// <summary>What axe finds by the rules of WCAG 2.2, levels A and AA, in every page and on every ground.</summary>
+public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClassFixture<DemoShop>
+{
+    private static readonly AxeRunOptions Rules = new()
+    {
+        RunOnly = new RunOnlyOptions { Type = "tag", Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] },
+    };
+
+    [Theory]
+    [InlineData("/orders", ".order-row >> nth=0")]
+    [InlineData("/orders/1014?part=concern", ".field >> nth=0")]
+    [InlineData("/orders/1014?part=workup", ".engine-plan")]
+    [InlineData("/orders/1011?part=finding", ".finding")]
+    [InlineData("/orders/1011?part=progress", ".other-step")]
+    [InlineData("/reference", "main h1")]
+    [InlineData("/settings", ".field >> nth=0")]
+    [InlineData("/find?q=coil", "main h1")]
+    public async Task Axe_finds_nothing_grave_on(string path, string there)
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url);
+        await tab.OpenAsync(path);
+        await Expect(tab.Page.Locator(there)).ToBeVisibleAsync();
+        Assert.Empty(await GraveAsync(tab.Page));
+    }
+
+    [Fact]
+    public async Task Axe_finds_nothing_grave_on_an_address_that_leads_nowhere()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url);
+        var answer = await tab.Page.GotoAsync("/no/such/page");
+        Assert.Equal(404, answer!.Status);
+        Assert.Empty(await GraveAsync(tab.Page));
+    }
+
+    [Fact]
+    public async Task Axe_finds_nothing_grave_on_the_first_start()
+    {
+        await using var empty = await ShopServer.StartAsync();
+        await using var tab = await chromium.TabletAsync(empty.Url);
+        await tab.OpenAsync("/");
+        await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Start my shop" })).ToBeVisibleAsync();
+        Assert.Empty(await GraveAsync(tab.Page));
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData("glare")]
+    [InlineData("dark")]
+    public async Task Axe_finds_nothing_grave_on_a_workup_with_readings_in_the_look(string? look)
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url);
+        await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
+        if (look is not null)
+        {
+            await tab.Page.Field("Look of the screen").SelectOptionAsync(look);
+        }
+
+        Assert.Empty(await GraveAsync(tab.Page));
+    }
+
+    [Fact]
+    public async Task Axe_finds_nothing_grave_on_an_empty_workup_and_its_entries()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url);
+        await tab.OpenWorkupAsync(DemoShop.WrittenUp);
+        Assert.Empty(await GraveAsync(tab.Page));
+        await tab.Page.OpenCellAsync("compression-dry:c1");
+        Assert.Empty(await GraveAsync(tab.Page));
+        await tab.Page.OpenCellAsync("plug-condition:c1");
+        Assert.Empty(await GraveAsync(tab.Page));
+    }
+
+    private static async Task<string[]> GraveAsync(IPage page)
+    {
+        var found = await page.RunAxe(Rules);
+        return [.. found.Violations.Where(v => v.Impact is "serious" or "critical").SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html} ({string.Join(' ', n.Any.Concat(n.All).Concat(n.None).Select(c => c.Message))})"))];
+    }
+}

@@ -1,7 +1,0 @@
-namespace ShopDiag.Browser.Tests;
-
-public sealed class FrameTests
-{
-    [Fact]
-    public void The_test_project_runs() => Assert.True(true);
-}

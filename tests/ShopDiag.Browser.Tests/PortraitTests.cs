@@ -1,0 +1,56 @@
+using ShopDiag.Browser.Tests.Pages;
+using ShopDiag.Browser.Tests.Running;
+using static Microsoft.Playwright.Assertions;
+
+namespace ShopDiag.Browser.Tests;
+
+public sealed class PortraitTests(Chromium chromium, DemoShop shop) : IClassFixture<DemoShop>
+{
+    [Theory]
+    [InlineData("/orders")]
+    [InlineData("/orders/1014?part=concern")]
+    [InlineData("/orders/1011?part=finding")]
+    [InlineData("/orders/1014/workup")]
+    [InlineData("/reference")]
+    [InlineData("/settings")]
+    [InlineData("/find?q=coil")]
+    public async Task Nothing_sticks_out_sideways_on_a_tablet_held_upright(string path)
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, 800, 1280);
+        await tab.OpenAsync(path);
+        await Expect(tab.Page.Locator("main h1")).ToBeVisibleAsync();
+        Assert.Empty(await tab.Page.TooWideAsync());
+    }
+
+    [Fact]
+    public async Task Engine_plan_and_next_step_stay_in_sight_while_the_sheet_scrolls()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, 800, 1280);
+        var page = tab.Page;
+        await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
+        var last = page.Locator("[data-sheet] [data-cell]").Last;
+        await last.ScrollIntoViewIfNeededAsync();
+        await Expect(last).ToBeInViewportAsync();
+        Assert.True(await page.EvaluateAsync<int>("() => Math.round(scrollY)") > 300, "The sheet did not scroll.");
+        await Expect(page.Locator(".wk-plan .engine-plan")).ToBeInViewportAsync(new() { Ratio = 1 });
+        await Expect(page.Locator("#wk-next-title")).ToBeInViewportAsync(new() { Ratio = 1 });
+    }
+
+    [Fact]
+    public async Task The_open_entry_hides_neither_its_cell_nor_the_engine_plan()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, 800, 1280);
+        var page = tab.Page;
+        await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
+        await page.OpenCellAsync("leak-down:c5");
+        await Expect(page.Entry()).ToBeInViewportAsync();
+        await Expect(page.Locator(".wk-plan .engine-plan")).ToBeInViewportAsync(new() { Ratio = 1 });
+        // What lies on top at the middle of the cell is the cell.
+        await page.WaitForFunctionAsync("""
+            () => {
+              const cell = document.querySelector('[data-cell="leak-down:c5"]'), box = cell.getBoundingClientRect();
+              return cell.contains(document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2));
+            }
+            """);
+    }
+}

@@ -1,0 +1,49 @@
+using Microsoft.Playwright;
+using ShopDiag.Browser.Tests.Running;
+using Xunit.Sdk;
+using Xunit.v3;
+
+[assembly: AssemblyFixture(typeof(Chromium))]
+[assembly: Parallelization(Mode = ParallelMode.None)]
+
+namespace ShopDiag.Browser.Tests.Running;
+
+/// <summary>One browser for all tests; each tab has a context, and so a storage, of its own.</summary>
+public sealed class Chromium : IAsyncLifetime
+{
+    private const string Executable = "/usr/bin/chromium";
+
+    private static readonly string[] Arguments =
+        ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+
+    private IPlaywright _playwright = null!;
+    private IBrowser _browser = null!;
+
+    public async ValueTask InitializeAsync()
+    {
+        // Continuous integration runs on slow and shared machines.
+        Assertions.SetDefaultExpectTimeout(30_000);
+        _playwright = await Playwright.CreateAsync();
+        _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = Executable, Args = Arguments });
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _browser.DisposeAsync();
+        _playwright.Dispose();
+    }
+
+    /// <summary>A tablet: touch, the size given, an address to which paths are relative.</summary>
+    public async Task<Tab> TabletAsync(string url, int width = 1280, int height = 800)
+    {
+        var context = await _browser.NewContextAsync(new()
+        {
+            BaseURL = url,
+            HasTouch = true,
+            ViewportSize = new() { Width = width, Height = height },
+            ReducedMotion = ReducedMotion.Reduce,
+        });
+        context.SetDefaultTimeout(30_000);
+        return new Tab(context, await context.NewPageAsync());
+    }
+}

@@ -1,0 +1,110 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+
+namespace ShopDiag.Browser.Tests.Running;
+
+/// <summary>The real program as a process of its own, on a free port of this machine and a data folder that goes when the test goes.</summary>
+public sealed class ShopServer : IAsyncDisposable
+{
+    private static readonly TimeSpan StartTime = TimeSpan.FromSeconds(60);
+    private static readonly string Program = Path.Combine(AppContext.BaseDirectory, "ShopDiag.Web.dll");
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("shopdiag-browser-").FullName;
+    private readonly ConcurrentQueue<string> _said = new();
+    private readonly bool _demo;
+    private Process? _process;
+
+    private ShopServer(bool demo) => (_demo, Port) = (demo, FreePort());
+
+    public int Port { get; }
+
+    public string Url => $"http://127.0.0.1:{Port}";
+
+    /// <summary>Everything the program wrote, for the message of a test that fails.</summary>
+    public string Log => string.Join('\n', _said);
+
+    public static async Task<ShopServer> StartAsync(bool demo = false)
+    {
+        var server = new ShopServer(demo);
+        await server.StartAgainAsync();
+        return server;
+    }
+
+    /// <summary>Starts the program on the same port and the same data folder as before.</summary>
+    public async Task StartAgainAsync()
+    {
+        var start = new ProcessStartInfo("dotnet", [Program, "serve", "--data", _folder, "--urls", Url, .. _demo ? ["--demo"] : Array.Empty<string>()])
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        start.Environment["ASPNETCORE_ENVIRONMENT"] = "Production";
+        _process = Process.Start(start) ?? throw new InvalidOperationException("The program did not start.");
+        _process.OutputDataReceived += (_, e) => Heard(e.Data);
+        _process.ErrorDataReceived += (_, e) => Heard(e.Data);
+        _process.BeginOutputReadLine();
+        _process.BeginErrorReadLine();
+        await AnswersAsync(_process);
+    }
+
+    /// <summary>SIGKILL: no chance to write anything.</summary>
+    public async Task KillAsync()
+    {
+        if (_process is { HasExited: false } running)
+        {
+            running.Kill();
+            await running.WaitForExitAsync();
+        }
+
+        _process?.Dispose();
+        _process = null;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await KillAsync();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    internal static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
+    }
+
+    private async Task AnswersAsync(Process running)
+    {
+        using var client = new HttpClient { BaseAddress = new Uri(Url), Timeout = TimeSpan.FromSeconds(5) };
+        var since = Stopwatch.StartNew();
+        while (since.Elapsed < StartTime && !running.HasExited)
+        {
+            try
+            {
+                using var answer = await client.GetAsync(new Uri("/health/live", UriKind.Relative));
+                if (answer.IsSuccessStatusCode)
+                {
+                    return;
+                }
+            }
+            catch (Exception e) when (e is HttpRequestException or TaskCanceledException)
+            {
+                // Not listening yet.
+            }
+
+            await Task.Delay(50);
+        }
+
+        throw new InvalidOperationException($"The program does not answer at {Url}:\n{Log}");
+    }
+
+    private void Heard(string? line)
+    {
+        if (line is not null)
+        {
+            _said.Enqueue(line);
+        }
+    }
+}

@@ -1,0 +1,45 @@
+using System.Collections.Concurrent;
+using Microsoft.Playwright;
+
+namespace ShopDiag.Browser.Tests.Running;
+
+/// <summary>A page in a context of its own, with what it complained of on its console.</summary>
+public sealed class Tab : IAsyncDisposable
+{
+    private readonly ConcurrentQueue<string> _complaints = new();
+
+    internal Tab(IBrowserContext context, IPage page)
+    {
+        (Context, Page) = (context, page);
+        page.Console += (_, message) =>
+        {
+            if (message.Type is "error" && !IsHarmless(message.Text))
+            {
+                _complaints.Enqueue($"{page.Url}: {message.Text}");
+            }
+        };
+        page.PageError += (_, error) => _complaints.Enqueue($"{page.Url}: {error}");
+    }
+
+    public IBrowserContext Context { get; }
+
+    public IPage Page { get; }
+
+    /// <summary>Errors on the console and exceptions of scripts, with the page they came from.</summary>
+    public IReadOnlyCollection<string> Complaints => _complaints;
+
+    /// <summary>Opens a page and waits until its circuit answers: a touch before that would be lost.</summary>
+    public async Task OpenAsync(string path)
+    {
+        await Page.GotoAsync(path);
+        await AnswersAsync();
+    }
+
+    /// <summary>Waits until the circuit of the page answers.</summary>
+    public Task AnswersAsync() => Assertions.Expect(Page.Locator("main[data-interactive]")).ToBeAttachedAsync();
+
+    public async ValueTask DisposeAsync() => await Context.DisposeAsync();
+
+    // The component library starts its popovers anew when a circuit resumes, and says so as an error.
+    private static bool IsHarmless(string text) => text.Contains("Popover Service already initialized", StringComparison.Ordinal);
+}
