@@ -21,15 +21,22 @@ public static class Diagnostician
             return before.ToAssessment(workup, knowledge);
         }
 
-        return RepairOutcome.IsGood(after, knowledge)
-            ? before.ToAssessment(workup, knowledge) with
-            {
-                Next = [],
-                Cylinders = CylinderStates.Of(workup.Engine, after, knowledge),
-                Findings = before.Findings.AddRange(after),
-                Warnings = before.Warnings(workup, knowledge).Add("The readings after the repair show nothing wrong any more."),
-            }
-            : GoOn(workup, knowledge, before, after);
+        if (RepairOutcome.ShowsTrouble(after, knowledge))
+        {
+            return GoOn(workup, knowledge, before, after);
+        }
+
+        var good = RepairOutcome.IsGood(workup.Engine, before, after, knowledge);
+        var answer = before.ToAssessment(workup, knowledge);
+        return answer with
+        {
+            Next = good ? [] : [.. answer.Next.Where(n => n.Repair is null)],
+            Cylinders = CylinderStates.Of(workup.Engine, after, knowledge),
+            Findings = before.Findings.AddRange(after),
+            Warnings = answer.Warnings.Add(good
+                ? "The readings after the repair show nothing wrong any more."
+                : "Nothing wrong has been read after the repair so far, but the repaired place has not been checked yet."),
+        };
     }
 
     /// <summary>

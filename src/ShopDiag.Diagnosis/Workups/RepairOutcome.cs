@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 
 namespace ShopDiag.Diagnosis.Workups;
@@ -6,22 +7,33 @@ namespace ShopDiag.Diagnosis.Workups;
 /// <summary>What the readings after a repair say of it.</summary>
 internal static class RepairOutcome
 {
-    /// <summary>True when at least one reading after the repair shows a cylinder pulling and none shows anything wrong.</summary>
-    public static bool IsGood(ImmutableArray<Finding> after, Knowledge knowledge)
+    /// <summary>
+    /// True when the readings after the repair show every cylinder that it touched pulling, and nothing wrong anywhere. Without a proven cause
+    /// nothing says which cylinders those are: then some cylinder must be shown pulling.
+    /// </summary>
+    public static bool IsGood(Engine engine, Look before, ImmutableArray<Finding> after, Knowledge knowledge)
     {
-        var outcomes = after.Where(f => f.Outcome is not null)
-            .Select(f => knowledge.Aspect(f.Aspect)!.Value.Aspect.Outcomes.First(o => o.Id == f.Outcome))
-            .ToArray();
-        return outcomes.Any(o => o.State == CylinderCondition.Contributing) && outcomes.All(o => o.Good);
+        var judged = after.Where(f => f.Outcome is not null).Select(f => (f.At, Outcome: OutcomeOf(f, knowledge))).ToArray();
+        var pulling = judged.Where(j => j.Outcome.State == CylinderCondition.Contributing).Select(j => j.At).ToHashSet();
+        return pulling.Count > 0 && Touched(engine, before).All(c => pulling.Contains(Place.Cylinder(c))) && !ShowsTrouble(after, knowledge);
     }
+
+    /// <summary>True when a reading after the repair shows something wrong.</summary>
+    public static bool ShowsTrouble(ImmutableArray<Finding> after, Knowledge knowledge) =>
+        after.Any(f => f.Outcome is not null && OutcomeOf(f, knowledge).IsTrouble);
 
     /// <summary>The findings that still speak: all from after the repair, and from before it those at cylinders that the repair did not touch.</summary>
     public static ImmutableArray<Finding> StillCounting(Engine engine, Look before, ImmutableArray<Finding> after)
     {
-        var touched = before.Proven.SelectMany(p => engine.CylindersAt(p.At)).ToHashSet();
+        var touched = Touched(engine, before).ToHashSet();
         var retaken = after.Select(f => (f.Aspect, f.At)).ToHashSet();
         var untouched = before.Findings.Where(f =>
             f.At.Kind == PlaceKind.Cylinder && !touched.Contains(f.At.First) && !retaken.Contains((f.Aspect, f.At)));
         return [.. untouched, .. after];
     }
+
+    private static IEnumerable<int> Touched(Engine engine, Look before) => before.Proven.SelectMany(p => engine.CylindersAt(p.At));
+
+    private static AspectOutcome OutcomeOf(Finding finding, Knowledge knowledge) =>
+        knowledge.Aspect(finding.Aspect)!.Value.Aspect.Outcomes.First(o => o.Id == finding.Outcome);
 }

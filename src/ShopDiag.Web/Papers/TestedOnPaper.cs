@@ -63,7 +63,7 @@ internal sealed class TestedOnPaper(Knowledge knowledge, ShopUnits units)
         }
 
         var outcome = knowledge.Aspect(finding.Aspect)!.Value.Aspect.Outcomes.First(o => o.Id == id);
-        return (outcome.Word, outcome.Good, !outcome.Good && outcome.Healthy < 0.5);
+        return (outcome.Word, outcome.Good, outcome.IsTrouble);
     }
 
     private static Verdict VerdictOf(Finding finding, (string Word, bool Good, bool Bad) outcome) =>

@@ -128,6 +128,21 @@ public sealed class DiagnosticianWayTests
     }
 
     [Fact]
+    public void A_good_reading_elsewhere_after_the_repair_does_not_clear_the_repaired_cylinder()
+    {
+        var answer = Lines.Assess(
+            Lines.V6,
+            [
+                .. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, """{"swappedWith":1,"misfireMovedTo":1}"""),
+                Lines.Reading("misfire-counts", 1, """{"misfires":0,"revolutions":1000}""", ",\"stage\":\"after\""),
+            ]);
+
+        Assert.NotEmpty(answer.Next);
+        Assert.All(answer.Next, n => Assert.Equal(Stage.After, n.Stage));
+        Assert.DoesNotContain(answer.Warnings, w => w.Contains("nothing wrong any more", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void After_a_repair_that_did_not_end_the_misfire_the_workup_goes_on()
     {
         var after = Enumerable.Range(1, 6).Select(c => Lines.Reading(
