@@ -43,12 +43,11 @@ public sealed class FontTests
     }
 
     [Fact]
-    public void The_licence_stands_beside_the_fonts()
+    public void The_licence_travels_with_the_fonts()
     {
-        var folder = Path.Combine(SourceFolder(), "src", "ShopDiag.Reports", "Fonts");
+        using var licence = new StreamReader(typeof(Papers).Assembly.GetManifestResourceStream("OFL.txt")!);
 
-        Assert.Equal(2, Directory.GetFiles(folder, "*.ttf").Length);
-        Assert.Contains("SIL OPEN FONT LICENSE Version 1.1", File.ReadAllText(Path.Combine(folder, "OFL.txt")), StringComparison.Ordinal);
+        Assert.Contains("SIL OPEN FONT LICENSE Version 1.1", licence.ReadToEnd(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -58,16 +57,5 @@ public sealed class FontTests
 
         Assert.All(references, name => Assert.True(
             name.StartsWith("System", StringComparison.Ordinal) || name.StartsWith("PdfSharp", StringComparison.Ordinal) || name == "ShopDiag.Diagnosis", name));
-    }
-
-    private static string SourceFolder()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "ShopDiag.sln")))
-        {
-            folder = folder.Parent ?? throw new InvalidOperationException("The solution is not above the tests.");
-        }
-
-        return folder.FullName;
     }
 }

@@ -36,7 +36,7 @@ public static class Samples
 
     public static VehicleOnPaper Car(Engine? engine, string title) => new()
     {
-        Description = "Halcyon Brisa 2.0", Year = 2014, Vin = "1HGBH41JXMN109186", EngineTitle = title, Engine = engine,
+        Description = "Halcyon Brisa 2.0", Year = 2014, Vin = "8ZZHB2C03EK001042", EngineTitle = title, Engine = engine,
     };
 
     public static RepairPart Coil(int cylinder) =>
