@@ -48,10 +48,13 @@ internal static class PartsListPaper
         }
     }
 
-    /// <summary>Each cylinder with the numbers of the lines that go there. Parts for the whole engine say nothing of a single cylinder and are left out.</summary>
+    /// <summary>
+    /// Each cylinder with the numbers of the lines that go there. A set with one piece a cylinder goes to all of them; other parts for the
+    /// whole engine say nothing of a single cylinder and are left out.
+    /// </summary>
     private static Dictionary<int, PlanMark> Marks(PartsList model, Engine engine) => model.Parts
-        .Select((part, i) => (part.At, Number: i + 1))
-        .Where(line => line.At.Kind is not PlaceKind.Engine && engine.Has(line.At))
+        .Select((part, i) => (part.At, part.Quantity, Number: i + 1))
+        .Where(line => (line.At.Kind is not PlaceKind.Engine || line.Quantity == engine.CylinderCount) && engine.Has(line.At))
         .SelectMany(line => engine.CylindersAt(line.At).Select(cylinder => (cylinder, line.Number)))
         .GroupBy(line => line.cylinder, line => line.Number)
         .ToDictionary(lines => lines.Key, lines => new PlanMark(
