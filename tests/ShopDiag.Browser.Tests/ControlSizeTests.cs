@@ -17,17 +17,19 @@ public sealed class ControlSizeTests(Chromium chromium, DemoShop shop) : IClassF
         Assert.Empty(await tab.Page.TooSmallAsync(Least));
     }
 
-    [Theory]
-    [InlineData(DemoShop.InDiagnosis, "concern")]
-    [InlineData(DemoShop.InDiagnosis, "workup")]
-    [InlineData(DemoShop.WithFinding, "finding")]
-    [InlineData(DemoShop.WithFinding, "progress")]
-    public async Task Every_control_of_an_order_can_be_hit_with_gloves(int order, string part)
+    [Fact]
+    public async Task Every_control_of_an_order_can_be_hit_with_gloves_whatever_part_is_open()
     {
         await using var tab = await chromium.TabletAsync(shop.Url);
-        await tab.OpenOrderAsync(order, part);
-        await tab.Page.Locator($"#body-{part} > *").First.WaitForAsync();
-        Assert.Empty(await tab.Page.TooSmallAsync(Least));
+        var small = new List<string>();
+        foreach (var (order, part) in new[] { (DemoShop.InDiagnosis, "concern"), (DemoShop.InDiagnosis, "workup"), (DemoShop.WithFinding, "finding"), (DemoShop.WithFinding, "progress") })
+        {
+            await tab.OpenOrderAsync(order, part);
+            await tab.Page.Locator($"#body-{part} > *").First.WaitForAsync();
+            small.AddRange(await tab.Page.TooSmallAsync(Least));
+        }
+
+        Assert.Empty(small);
     }
 
     [Fact]
@@ -38,16 +40,18 @@ public sealed class ControlSizeTests(Chromium chromium, DemoShop shop) : IClassF
         Assert.Empty(await tab.Page.TooSmallAsync(Least));
     }
 
-    [Theory]
-    [InlineData("compression-dry:c2")]
-    [InlineData("plug-condition:c2")]
-    [InlineData("coil-swap:c2")]
-    [InlineData("trouble-codes:e")]
-    public async Task Every_control_of_an_entry_can_be_hit_with_gloves(string cell)
+    [Fact]
+    public async Task Every_control_of_an_entry_of_any_kind_can_be_hit_with_gloves()
     {
         await using var tab = await chromium.TabletAsync(shop.Url);
         await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
-        await tab.Page.OpenCellAsync(cell);
-        Assert.Empty(await tab.Page.TooSmallAsync(Least));
+        var small = new List<string>();
+        foreach (var cell in new[] { "compression-dry:c2", "plug-condition:c2", "coil-swap:c2", "trouble-codes:e" })
+        {
+            await tab.Page.OpenCellAsync(cell);
+            small.AddRange(await tab.Page.TooSmallAsync(Least));
+        }
+
+        Assert.Empty(small);
     }
 }

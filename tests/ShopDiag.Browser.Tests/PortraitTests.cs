@@ -6,20 +6,19 @@ namespace ShopDiag.Browser.Tests;
 
 public sealed class PortraitTests(Chromium chromium, DemoShop shop) : IClassFixture<DemoShop>
 {
-    [Theory]
-    [InlineData("/orders")]
-    [InlineData("/orders/1014?part=concern")]
-    [InlineData("/orders/1011?part=finding")]
-    [InlineData("/orders/1014/workup")]
-    [InlineData("/reference")]
-    [InlineData("/settings")]
-    [InlineData("/find?q=coil")]
-    public async Task Nothing_sticks_out_sideways_on_a_tablet_held_upright(string path)
+    [Fact]
+    public async Task Nothing_sticks_out_sideways_on_a_tablet_held_upright()
     {
         await using var tab = await chromium.TabletAsync(shop.Url, 800, 1280);
-        await tab.OpenAsync(path);
-        await Expect(tab.Page.Locator("main h1")).ToBeVisibleAsync();
-        Assert.Empty(await tab.Page.TooWideAsync());
+        var wide = new List<string>();
+        foreach (var path in new[] { "/orders", "/orders/1014?part=concern", "/orders/1011?part=finding", "/orders/1014/workup", "/orders/1009/workup", "/reference", "/settings", "/find?q=coil" })
+        {
+            await tab.OpenAsync(path);
+            await Expect(tab.Page.Locator("main h1")).ToBeVisibleAsync();
+            wide.AddRange((await tab.Page.TooWideAsync()).Select(w => $"{path}: {w}"));
+        }
+
+        Assert.Empty(wide);
     }
 
     [Fact]

@@ -20,11 +20,15 @@ internal static class Geometry
 
     // Links within a line of text are exempt: their size is the line's (WCAG 2.2, 2.5.8, exception "inline").
     private const string Small = """
-        least => [...document.querySelectorAll('button, a[href], input, select, textarea, summary')].filter(el => {
-          const box = el.getBoundingClientRect(), style = getComputedStyle(el);
-          return box.width > 0 && box.height > 0 && style.visibility === 'visible' && el.type !== 'hidden' && !el.matches('.skip, .visually-hidden')
-            && !(el.tagName === 'A' && style.display === 'inline') && (box.width < least || box.height < least);
-        }).map(el => { const box = el.getBoundingClientRect(); return `${el.tagName} "${(el.innerText || el.getAttribute('aria-label') || el.id).trim().slice(0, 40)}" ${Math.round(box.width)} x ${Math.round(box.height)}`; })
+        least => {
+          const shown = [...document.querySelectorAll('button, a[href], input, select, textarea, summary')].filter(el => {
+            const box = el.getBoundingClientRect(), style = getComputedStyle(el);
+            return box.width > 0 && box.height > 0 && style.visibility === 'visible' && el.type !== 'hidden' && !el.matches('.skip, .visually-hidden') && !(el.tagName === 'A' && style.display === 'inline');
+          });
+          if (shown.length < 5) throw new Error('There are no controls to measure.');
+          return shown.map(el => [el, el.getBoundingClientRect()]).filter(([, box]) => box.width < least || box.height < least)
+            .map(([el, box]) => `${el.tagName} "${(el.innerText || el.getAttribute('aria-label') || el.id).trim().slice(0, 40)}" ${Math.round(box.width)} x ${Math.round(box.height)}`);
+        }
         """;
 
     /// <summary>What sticks out of the screen sideways.</summary>

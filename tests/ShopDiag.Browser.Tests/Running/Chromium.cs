@@ -4,7 +4,7 @@ using Xunit.Sdk;
 using Xunit.v3;
 
 [assembly: AssemblyFixture(typeof(Chromium))]
-[assembly: Parallelization(Mode = ParallelMode.None)]
+[assembly: Parallelization(Mode = ParallelMode.Collections, MaxThreads = 2)]
 
 namespace ShopDiag.Browser.Tests.Running;
 
