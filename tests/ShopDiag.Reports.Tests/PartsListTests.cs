@@ -65,7 +65,7 @@ public sealed class PartsListTests
         var words = pdf.Root.Tagged("Figure").Single().Alternative;
 
         Assert.EndsWith(
-            "cylinder 1: no part; cylinder 2: line 3; cylinder 3: line 5; cylinder 4: lines 1, 2, 3; cylinder 5: line 5; cylinder 6: line 3.",
+            "cylinder 1: line 4; cylinder 2: lines 3, 4; cylinder 3: lines 4, 5; cylinder 4: lines 1, 2, 3, 4; cylinder 5: lines 4, 5; cylinder 6: lines 3, 4.",
             words, StringComparison.Ordinal);
     }
 
