@@ -38,7 +38,7 @@ need_packages() {
 run_tests() {
   local name=$1 xml="$PWD/$results/$1.xml"
   echo "== $name"
-  dotnet run --no-build -c Release --project "tests/$name" -- -xml "$xml" -noLogo
+  dotnet run --no-build -c Release --project "tests/$name" -- -result-xml "$xml" -noLogo
   local code=$?
   local counts
   counts=$(grep -o '<assembly [^>]*>' "$xml" 2>/dev/null | head -n 1)
