@@ -83,7 +83,7 @@ public sealed class WholeWayTests(Chromium chromium)
         await Expect(page.Locator("#wk-proven-title")).ToContainTextAsync("Ignition coil failed");
         await page.GetByRole(AriaRole.Button, new() { Name = "Take over as finding" }).TapAsync();
         await Expect(page.Locator("#wk-taken-title")).ToContainTextAsync("Ignition coil failed");
-        await page.GetByText("On to estimate and papers").TapAsync();
+        await page.GetByText("On to the order and its papers").TapAsync();
         await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex($"/orders/{number}(\\?|$)"));
     }
 

@@ -92,7 +92,8 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
         Place = cause.At.ToString(),
         Sentence = RepairPlan.InWords(knowledge.Cause(cause.Cause)?.ForCustomer ?? "", cause.At),
         Sureness = finding.UnprovenReason is null ? "Proven by measurement" : LikelyWords.For(finding.Probability),
-        Probability = finding.Probability,
+        // A proof says more than a figure; without one the figure says how far the readings carry.
+        Probability = finding.UnprovenReason is null ? null : finding.Probability,
         Proof = [.. finding.Conclusion.Proof.Select(p => $"{knowledge.Test(p.Test)?.Title ?? p.Test}, {p.At}: {p.Because}")],
         UnprovenReason = finding.UnprovenReason,
     };

@@ -22,10 +22,10 @@ internal sealed class TestedOnPaper(Knowledge knowledge, ShopUnits units)
             .Select(p => new TestOnPaper(p.Test.Title, p.Test.Plainly, [.. p.Findings.Select(f => Reading(p.Test, f, workup))])),
     ];
 
-    /// <summary>Bars of the measures that compare the cylinders.</summary>
+    /// <summary>Bars of the first measure that compares the cylinders and has a unit to name.</summary>
     public ImmutableArray<MeasureChart> Charts(Assessment assessment) =>
     [
-        .. knowledge.Tests.Where(t => t.Compares)
+        .. knowledge.Tests.Where(t => t.Compares && CellFigure.UnitOf(t, units).Length > 0)
             .Select(t => Chart(t, [.. assessment.Findings.Where(f => f.Test == t.Id && f.Stage == Stage.Before && f.Measure is not null && f.At.Kind == PlaceKind.Cylinder)]))
             .OfType<MeasureChart>()
             .Take(1),
