@@ -55,6 +55,9 @@ public sealed class Knowledge
     /// <summary>The generic engines.</summary>
     public ImmutableArray<EngineProfile> Profiles { get; }
 
+    /// <summary>The test that reads trouble codes and so also takes those the car came in with; null when there is none.</summary>
+    public BenchTest? CodesTest => Tests.FirstOrDefault(t => t.CodesField is not null);
+
     /// <summary>The test with an id, or null.</summary>
     public BenchTest? Test(string id) => _tests.GetValueOrDefault(id);
 

@@ -89,6 +89,15 @@ public sealed record BenchTest
     /// <summary>Where times, procedure and figures come from.</summary>
     public required string Source { get; init; }
 
+    /// <summary>The field that holds trouble codes, or null.</summary>
+    public TestField? CodesField => Fields.FirstOrDefault(f => f.Kind == FieldKind.Codes);
+
+    /// <summary>A reading of trouble codes alone; only for a test with a <see cref="CodesField"/>.</summary>
+    public Reading ReadingOf(ImmutableArray<string> codes) => new()
+    {
+        Test = Id, At = Place.Engine, Value = new ReadingValue([new(CodesField!.Name, new FieldValue { Texts = codes })]),
+    };
+
     /// <summary>True when the test makes sense on this engine.</summary>
     public bool Fits(Engine engine) =>
         (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition))

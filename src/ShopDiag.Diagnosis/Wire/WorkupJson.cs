@@ -97,13 +97,9 @@ public static class WorkupJson
     // The concern's codes count as a reading of the trouble codes and obey the same rules.
     private static InputError? CodesError(ImmutableArray<string> codes, Knowledge knowledge)
     {
-        if (codes.IsEmpty || knowledge.Test("trouble-codes") is not { } test)
-        {
-            return null;
-        }
-
-        var reading = new Reading { Test = test.Id, At = Place.Engine, Value = new ReadingValue([new("codes", FieldValue.Of([.. codes]))]) };
-        return ReadingCheck.CodesError(reading, test) is { } error ? error with { At = "codes" } : null;
+        return !codes.IsEmpty && knowledge.CodesTest is { } test && ReadingCheck.CodesError(test.ReadingOf(codes), test) is { } error
+            ? error with { At = "codes" }
+            : null;
     }
 
     private static Parsed<ShopSetup> ReadShop(JsonElement json)

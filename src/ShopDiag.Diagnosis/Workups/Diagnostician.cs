@@ -47,9 +47,11 @@ public static class Diagnostician
     {
         var repaired = before.Proven.Select(p => (p.Cause.Id, p.At)).ToHashSet();
         var look = Look(workup, knowledge, RepairOutcome.StillCounting(workup.Engine, before, after), repaired);
-        var assessment = look.ToAssessment(workup, knowledge);
+        // The engine has been closed up again, and what is read from here on is read after the repair.
+        var assessment = look.ToAssessment(workup with { Readings = [.. workup.Readings.Where(r => r.Stage == Stage.After)] }, knowledge);
         return assessment with
         {
+            Next = [.. assessment.Next.Select(n => n with { Stage = Stage.After })],
             Findings = before.Findings.AddRange(after),
             Warnings = assessment.Warnings.Add("The readings after the repair still show trouble: the workup goes on with what is left."),
         };

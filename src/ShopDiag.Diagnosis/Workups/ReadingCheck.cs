@@ -23,8 +23,8 @@ public static class ReadingCheck
         return test.Fields.Select(f => FieldError(f, reading, engine)?.Under("value")).FirstOrDefault(e => e is not null);
     }
 
-    /// <summary>What is unlikely about it and asked about once, in plain words, or null. Units shown are those of <paramref name="system"/>.</summary>
-    public static string? Doubt(Reading reading, BenchTest test, string system = "metric")
+    /// <summary>What is unlikely about it and asked about once, in plain words, or null. In base units.</summary>
+    public static string? Doubt(Reading reading, BenchTest test)
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(test);
@@ -34,7 +34,7 @@ public static class ReadingCheck
             {
                 if (number < field.LikelyMin || number > field.LikelyMax)
                 {
-                    return $"{field.Label} {Show(number, field, system)} is unusual: most readings are {Range(field.LikelyMin, field.LikelyMax, field, system)}. Is it right?";
+                    return $"{field.Label} {Show(number, field)} is unusual: most readings are {Range(field.LikelyMin, field.LikelyMax, field)}. Is it right?";
                 }
             }
         }
@@ -107,7 +107,7 @@ public static class ReadingCheck
 
         return numbers.All(n => double.IsFinite(n) && !(n < field.Min) && !(n > field.Max))
             ? null
-            : new(field.Name, $"{field.Label} must be {Range(field.Min, field.Max, field, "metric")}.");
+            : new(field.Name, $"{field.Label} must be {Range(field.Min, field.Max, field)}.");
     }
 
     private static InputError? CylinderError(TestField field, Reading reading, Engine engine)
@@ -145,16 +145,16 @@ public static class ReadingCheck
             ? wrong with { At = field.Name }
             : null;
 
-    private static string Range(double? min, double? max, TestField field, string system) => (min, max) switch
+    private static string Range(double? min, double? max, TestField field) => (min, max) switch
     {
-        ({ } a, { } b) => $"from {Show(a, field, system)} to {Show(b, field, system)}",
-        ({ } a, null) => $"{Show(a, field, system)} or more",
-        (null, { } b) => $"{Show(b, field, system)} or less",
+        ({ } a, { } b) => $"from {Show(a, field)} to {Show(b, field)}",
+        ({ } a, null) => $"{Show(a, field)} or more",
+        (null, { } b) => $"{Show(b, field)} or less",
         _ => "a number",
     };
 
-    private static string Show(double number, TestField field, string system) =>
+    private static string Show(double number, TestField field) =>
         field.Quantity is { } id && Quantity.All.TryGetValue(id, out var quantity)
-            ? quantity.For(system).Format(number, CultureInfo.InvariantCulture)
+            ? quantity.Base.Format(number, CultureInfo.InvariantCulture)
             : number.ToString(CultureInfo.InvariantCulture);
 }

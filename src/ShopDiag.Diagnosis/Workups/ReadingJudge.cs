@@ -11,7 +11,7 @@ internal static class ReadingJudge
     public static ImmutableArray<Finding> Judge(Workup workup, Knowledge knowledge, Stage stage)
     {
         var limits = new LimitSet(knowledge.Limits, workup.Engine.Spec.Limits);
-        var readings = Counting(workup, stage).ToLookup(r => r.Test);
+        var readings = Counting(workup, knowledge, stage).ToLookup(r => r.Test);
         var findings = ImmutableArray<Finding>.Empty;
         foreach (var test in knowledge.Tests.Where(t => readings.Contains(t.Id)))
         {
@@ -32,7 +32,7 @@ internal static class ReadingJudge
     }
 
     /// <summary>The readings of a stage that no later one supersedes; before the repair also the codes that the car came in with.</summary>
-    private static IEnumerable<Reading> Counting(Workup workup, Stage stage)
+    private static IEnumerable<Reading> Counting(Workup workup, Knowledge knowledge, Stage stage)
     {
         var superseded = workup.Readings.Select(r => r.Supersedes).OfType<int>().ToHashSet();
         foreach (var reading in workup.Readings.Where((r, i) => r.Stage == stage && !superseded.Contains(i)))
@@ -40,18 +40,11 @@ internal static class ReadingJudge
             yield return reading;
         }
 
-        if (stage == Stage.Before && !workup.Concern.Codes.IsDefaultOrEmpty)
+        if (stage == Stage.Before && !workup.Concern.Codes.IsDefaultOrEmpty && knowledge.CodesTest is { } codes)
         {
-            yield return new Reading
-            {
-                Test = TroubleCodes,
-                At = Place.Engine,
-                Value = new ReadingValue([new("codes", FieldValue.Of([.. workup.Concern.Codes]))]),
-            };
+            yield return codes.ReadingOf(workup.Concern.Codes);
         }
     }
-
-    private const string TroubleCodes = "trouble-codes";
 
     private static ITestEvaluation EvaluationOf(BenchTest test) => Evaluations.All.TryGetValue(test.Evaluation, out var evaluation)
         ? evaluation

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Linq.Expressions;
 using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Orders;
@@ -13,7 +14,7 @@ internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
     /// <summary>Lines that a search answers at most.</summary>
     private const int MostFound = 50;
 
-    private const string TroubleCodes = "trouble-codes";
+    private static readonly string TroubleCodes = Knowledge.Shipped.CodesTest!.Id;
 
     /// <summary>The one order of a condition, or null.</summary>
     public async Task<RepairOrder?> OneAsync(Expression<Func<OrderRow, bool>> condition, CancellationToken cancel)

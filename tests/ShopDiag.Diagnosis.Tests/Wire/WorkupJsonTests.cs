@@ -129,6 +129,14 @@ public sealed class WorkupJsonTests
         Lines.Workup(Lines.I4, ["""{"test":"spark-output","cylinder":1,"value":{"gapMm":null,"jumps":"steady"}}"""]);
 
     [Fact]
+    public void An_unlikely_number_is_taken_and_said()
+    {
+        var workup = Lines.Workup(Lines.I4, ["""{"test":"compression-dry","cylinder":1,"value":{"kPa":2900}}"""]);
+
+        Assert.Contains(workup.Remarks, r => r.Contains("unusual", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_correction_supersedes_and_a_repeat_adds_a_trial()
     {
         const string first = """{"test":"spark-output","cylinder":2,"value":{"jumps":"none"}}""";

@@ -154,6 +154,24 @@ public sealed class DiagnosticianWayTests
         Assert.Null(answer.Conclusion);
         Assert.Equal(Place.Cylinder(2), Leading(answer).At);
         Assert.Equal(Place.Cylinder(2), answer.Next[0].At);
+        Assert.All(answer.Next, n => Assert.Equal(Stage.After, n.Stage));
+    }
+
+    [Fact]
+    public void A_second_fault_is_proven_by_readings_taken_after_the_first_repair()
+    {
+        const string after = ",\"stage\":\"after\"";
+        var balance = Enumerable.Range(1, 6).Select(c => Lines.Reading(
+            "power-balance", c, c == 2 ? """{"baseRpm":[702,700],"cancelledRpm":[700,698]}""" : """{"baseRpm":[702,700],"cancelledRpm":[641,638]}""", after));
+
+        var answer = Lines.Assess(
+            Lines.V6,
+            [
+                .. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, """{"swappedWith":1,"misfireMovedTo":1}"""), .. balance,
+                Lines.Reading("coil-swap", 2, """{"swappedWith":1,"misfireMovedTo":1}""", after),
+            ]);
+
+        Assert.Equal(new ProvenCause("coil-failed", Place.Cylinder(2)), Assert.Single(answer.Conclusion!.Causes));
     }
 
     [Fact]
