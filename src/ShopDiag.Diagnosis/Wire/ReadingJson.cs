@@ -66,18 +66,7 @@ public static class ReadingJson
             Note = note.Value.Length == 0 ? null : note.Value,
             Supersedes = supersedes.Value < 0 ? null : supersedes.Value,
         };
-        if (ReadingCheck.Error(reading, test, engine) is { } wrong)
-        {
-            return wrong;
-        }
-
-        // On the screen an unlikely number is asked about; a program is told.
-        if (ReadingCheck.Doubt(reading, test) is { } doubt)
-        {
-            remarks.Add($"{test.Title}, {reading.At}: {doubt}");
-        }
-
-        return reading;
+        return ReadingCheck.Error(reading, test, engine) is { } wrong ? wrong : reading;
     }
 
     /// <summary>A value as JSON text with the fields of its test, in field order.</summary>

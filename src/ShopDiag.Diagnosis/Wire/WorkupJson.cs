@@ -157,6 +157,17 @@ public static class WorkupJson
             }
         }
 
+        remarks.AddRange(Doubts(readings.Value, knowledge));
         return readings;
+    }
+
+    // On the screen an unlikely number is asked about; a program is told, unless it has corrected it already.
+    private static IEnumerable<string> Doubts(ImmutableArray<Reading> readings, Knowledge knowledge)
+    {
+        var corrected = readings.Select(r => r.Supersedes).OfType<int>().ToHashSet();
+        return readings.Where((_, i) => !corrected.Contains(i))
+            .Select(r => (Test: knowledge.Test(r.Test)!, r.At, Doubt: ReadingCheck.Doubt(r, knowledge.Test(r.Test)!)))
+            .Where(d => d.Doubt is not null)
+            .Select(d => $"{d.Test.Title}, {d.At}: {d.Doubt}");
     }
 }

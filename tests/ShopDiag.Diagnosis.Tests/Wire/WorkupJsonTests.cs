@@ -131,9 +131,11 @@ public sealed class WorkupJsonTests
     [Fact]
     public void An_unlikely_number_is_taken_and_said()
     {
-        var workup = Lines.Workup(Lines.I4, ["""{"test":"compression-dry","cylinder":1,"value":{"kPa":2900}}"""]);
+        const string unlikely = """{"test":"compression-dry","cylinder":1,"value":{"kPa":2900}}""";
+        const string corrected = """{"test":"compression-dry","cylinder":1,"value":{"kPa":1200},"supersedes":0}""";
 
-        Assert.Contains(workup.Remarks, r => r.Contains("unusual", StringComparison.Ordinal));
+        Assert.Contains(Lines.Workup(Lines.I4, [unlikely]).Remarks, r => r.Contains("unusual", StringComparison.Ordinal));
+        Assert.Empty(Lines.Workup(Lines.I4, [unlikely, corrected]).Remarks);
     }
 
     [Fact]
