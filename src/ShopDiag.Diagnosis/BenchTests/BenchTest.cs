@@ -62,6 +62,12 @@ public sealed record BenchTest
     /// <summary>What must be taken off first; counted once while it stays off.</summary>
     public Access Access { get; init; }
 
+    /// <summary>
+    /// What the risk of the work is counted for, in minutes: a clip that breaks, a seal that must be renewed, a fuel line that is opened. Weighs in the choice
+    /// of the next step only. Common practice.
+    /// </summary>
+    public double RiskMinutes { get; init; }
+
     /// <summary>Ids of the tools it takes; empty for bare hands and eyes.</summary>
     public ImmutableArray<string> Tools { get; init; } = [];
 
@@ -139,6 +145,9 @@ public enum Access
 
     /// <summary>The spark plug of that cylinder (and so the coil covers).</summary>
     PlugsOut,
+
+    /// <summary>The valve cover of that bank (and so the coil covers).</summary>
+    ValveCover,
 }
 
 /// <summary>An outcome of a test, as rules name it: at the place in question unless said otherwise.</summary>

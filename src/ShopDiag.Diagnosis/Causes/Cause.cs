@@ -179,6 +179,12 @@ public sealed record CauseRepair
     /// <summary>What must come off: adds the bank's access minutes unless <c>None</c>.</summary>
     public Access Access { get; init; }
 
+    /// <summary>
+    /// What its parts usually cost, as minutes of the shop's labour rate; 0 where no part is needed. Weighs whether repairing and seeing is cheaper
+    /// than proving. Common practice.
+    /// </summary>
+    public double PartsInMinutes { get; init; }
+
     /// <summary>The parts.</summary>
     public ImmutableArray<CausePart> Parts { get; init; } = [];
 

@@ -9,17 +9,21 @@ internal sealed class BenchTime
 {
     private readonly Engine _engine;
     private readonly double _plugMinutes;
+    private readonly double _coverMinutes;
     private readonly HashSet<string> _begun;
     private readonly HashSet<int> _openBanks;
+    private readonly HashSet<int> _coversOff;
     private readonly HashSet<int> _plugsOut;
 
     public BenchTime(Engine engine, Knowledge knowledge, IEnumerable<Reading> readings)
     {
         _engine = engine;
-        _plugMinutes = new LimitSet(knowledge.Limits, engine.Spec.Limits)["plug-out-min"];
+        var limits = new LimitSet(knowledge.Limits, engine.Spec.Limits);
+        (_plugMinutes, _coverMinutes) = (limits["plug-out-min"], limits["valve-cover-min"]);
         var taken = readings.Select(r => (Test: knowledge.Test(r.Test)!, r.At)).ToArray();
         _begun = [.. taken.Select(t => t.Test.Id)];
         _openBanks = [.. taken.Where(t => t.Test.Access != Access.None).SelectMany(t => Banks(t.At))];
+        _coversOff = [.. taken.Where(t => t.Test.Access == Access.ValveCover).SelectMany(t => Banks(t.At))];
         _plugsOut = [.. taken.Where(t => t.Test.Access == Access.PlugsOut).SelectMany(t => engine.CylindersAt(t.At))];
     }
 
@@ -34,9 +38,12 @@ internal sealed class BenchTime
         }
 
         minutes += places.SelectMany(Banks).Distinct().Where(b => !_openBanks.Contains(b)).Sum(_engine.AccessMinutes);
-        return test.Access == Access.PlugsOut
-            ? minutes + (_plugMinutes * places.SelectMany(_engine.CylindersAt).Distinct().Count(c => !_plugsOut.Contains(c)))
-            : minutes;
+        return test.Access switch
+        {
+            Access.PlugsOut => minutes + (_plugMinutes * places.SelectMany(_engine.CylindersAt).Distinct().Count(c => !_plugsOut.Contains(c))),
+            Access.ValveCover => minutes + (_coverMinutes * places.SelectMany(Banks).Distinct().Count(b => !_coversOff.Contains(b))),
+            _ => minutes,
+        };
     }
 
     // A cylinder's test taken on a whole bank or engine takes the time of all its cylinders.

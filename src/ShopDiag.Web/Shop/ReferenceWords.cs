@@ -46,6 +46,7 @@ public static class ReferenceWords
         Access.None => "nothing to take off",
         Access.Coils => "covers over the coils off",
         Access.PlugsOut => "spark plugs out",
+        Access.ValveCover => "valve cover off",
         _ => throw new InvalidOperationException($"Unknown access {access}."),
     };
 

@@ -1,0 +1,2 @@
+await Console.Error.WriteLineAsync("No cars are defined yet.").ConfigureAwait(false);
+return 2;
