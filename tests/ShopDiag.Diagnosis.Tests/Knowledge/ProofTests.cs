@@ -71,8 +71,7 @@ public sealed class ProofTests
     {
         if (at.Kind is not (PlaceKind.Cylinder or PlaceKind.Pair))
         {
-            var spread = cause.Shows.FirstOrDefault(r => r.Aspect == "codes-random")?.Shows["random"] > 0.5;
-            return spread && !proof.Any(p => p.Condition.Test.StartsWith("codes-", StringComparison.Ordinal)) ? [("codes-random", Place.Engine, "random")] : [];
+            return cause.Alone ? [] : Spread(engine, at, proof);
         }
 
         if (proof.Any(p => p.Condition.Test == Balance))
@@ -84,6 +83,16 @@ public sealed class ProofTests
         var usual = cause.RuleFor(Balance, Relation.Here, PlaceKind.Cylinder, engine)!.Shows.MaxBy(s => s.Value).Key;
         var (test, shown) = usual == "contributing" ? ("misfire-counts", "misfiring") : (Balance, usual);
         return engine.CylindersAt(at).Select(c => (test, Place.Cylinder(c), shown));
+    }
+
+    // Misfires on two cylinders of the place that are neither neighbours nor companions.
+    private static IEnumerable<(string, Place, string)> Spread(Engine engine, Place at, (OutcomeAt Condition, string Outcome)[] proof)
+    {
+        int[] cylinders = [.. at.Kind == PlaceKind.Engine ? engine.Cylinders : engine.CylindersAt(at)];
+        var one = cylinders[0];
+        var other = cylinders.Last(c => c != one && c != engine.Companion(one) && (cylinders.Length < 3 || !engine.Neighbours(one).Contains(c)));
+        var counted = engine.Cylinders.Select(c => ("misfire-counts", Place.Cylinder(c), c == one || c == other ? "misfiring" : "clean"));
+        return proof.Any(p => p.Condition.Test.StartsWith("codes-", StringComparison.Ordinal)) ? counted : counted.Append(("codes-random", Place.Engine, "random"));
     }
 
     private static IEnumerable<(OutcomeAt Condition, string Outcome)[]> Combinations(ProofRule rule) => rule.All.Aggregate(
