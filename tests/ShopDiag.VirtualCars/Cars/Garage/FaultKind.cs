@@ -54,6 +54,9 @@ internal sealed record FaultKind
     /// <summary>True when the repair of one of its cylinders' bank mends it, wherever on that bank it was done (a head gasket).</summary>
     public bool MendedOnBank { get; init; }
 
+    /// <summary>True when the part that is renewed serves all cylinders, whichever the work was written against (a computer, a cap).</summary>
+    public bool MendedAnywhere { get; init; }
+
     /// <summary>Writes what it does to the body, at a severity from 0 to 1.</summary>
     public required Action<GarageFault, Body, double> Hurts { get; init; }
 

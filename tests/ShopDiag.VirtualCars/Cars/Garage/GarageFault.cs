@@ -71,9 +71,9 @@ internal sealed class GarageFault
         };
     }
 
-    private static IEnumerable<int> Touched(FaultKind kind, Place at, Engine engine, Dice dice)
+    private static List<int> Touched(FaultKind kind, Place at, Engine engine, Dice dice)
     {
-        var all = engine.CylindersAt(at).ToList();
+        List<int> all = [.. engine.CylindersAt(at)];
         if (kind.Touches is not { } touches)
         {
             return all;

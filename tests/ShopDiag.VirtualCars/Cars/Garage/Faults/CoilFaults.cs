@@ -48,7 +48,7 @@ internal static class CoilFaults
         {
             Cause = "distributor-cap-rotor", Weight = 9, Scope = CauseScope.Engine, On = e => e.Ignition == Ignition.Distributor,
             Habits = [new(4, new(0.15, 0.5, 0.25, 0.15, 0.85)), new(3, new(0.5, 0.7, 0.55, 0.5, 0.9)), new(3, new(0.02, 0.1, 0.3, 0.02, 0.9), 0.6)],
-            Touches = (1, 0.7), Spread = (0.3, 1), Hurts = Cap,
+            Touches = (1, 0.7), Spread = (0.3, 1), MendedAnywhere = true, Hurts = Cap,
         },
     ];
 

@@ -30,7 +30,7 @@ internal static class WiringFaults
         {
             Cause = "control-module-driver", Weight = 1.5, Scope = CauseScope.Cylinder, On = e => e.Ignition != Ignition.Distributor,
             Habits = [new(4, new(1, 1, 1, 1, 1)), new(3, new(0.2, 0.4, 0.05, 0.9, 0.3), 0.6)],
-            Hurts = Driver,
+            MendedAnywhere = true, Hurts = Driver,
         },
         new()
         {
