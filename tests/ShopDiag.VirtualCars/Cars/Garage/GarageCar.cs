@@ -62,8 +62,9 @@ internal sealed class GarageCar : IVirtualCar
         }
 
         var times = _taken[(test.Id, at, stage)] = _taken.GetValueOrDefault((test.Id, at, stage)) + 1;
-        var dice = Dice.For(_seed, test.Id, (int)at.Kind, at.First, at.Second, (int)stage, times);
-        return ValueOf(test, at, stage, dice) is { } value ? new Reading { Test = test.Id, At = at, Value = value, Stage = stage } : null;
+        var reading = Read(test, at, stage, times, look: 1);
+        // A number that the program asks about is looked at once more; what is still unlikely then is written down.
+        return reading is not null && ReadingCheck.Doubt(reading, test) is not null ? Read(test, at, stage, times, look: 2) : reading;
     }
 
     /// <inheritdoc/>
@@ -79,7 +80,14 @@ internal sealed class GarageCar : IVirtualCar
         return _left.RemoveAll(f => Mending.Mends(cause, at, f, Engine)) > 0;
     }
 
-    private ReadingValue? ValueOf(BenchTest test, Place at, Stage stage, Dice dice)
+    private Reading? Read(BenchTest test, Place at, Stage stage, int times, int look)
+    {
+        var dice = Dice.For(_seed, test.Id, (int)at.Kind, at.First, at.Second, (int)stage, times, look);
+        var round = Dice.For(_seed, "round-" + test.Id, (int)stage, times);
+        return ValueOf(test, at, stage, dice, round) is { } value ? new Reading { Test = test.Id, At = at, Value = value, Stage = stage } : null;
+    }
+
+    private ReadingValue? ValueOf(BenchTest test, Place at, Stage stage, Dice dice, Dice round)
     {
         if (test.Id == TestTable.Codes)
         {
@@ -94,7 +102,7 @@ internal sealed class GarageCar : IVirtualCar
         var slips = dice.Chance(_shop.SlipChance);
         var lost = slips && at.Kind == PlaceKind.Cylinder && dice.Chance(0.5);
         var held = lost ? WrongCylinder(at, dice) : at;
-        var value = TestTable.Take(test.Id, VisitOf(held, Awake(test.Id, stage), dice)).For(test);
+        var value = TestTable.Take(test.Id, VisitOf(held, Awake(test.Id, stage), dice, round)).For(test);
         return slips && !lost ? PenSlip.Wrong(value, test, at, dice) : lost ? AtHome(value, held, at) : value;
     }
 
@@ -132,7 +140,7 @@ internal sealed class GarageCar : IVirtualCar
         ? [.. _left.Where(f => Dice.For(_seed, "awake-" + test, _drawn.IndexOf(f), (int)stage).Chance(f.Presence))]
         : _left;
 
-    private Visit VisitOf(Place at, IReadOnlyList<GarageFault> awake, Dice dice)
+    private Visit VisitOf(Place at, IReadOnlyList<GarageFault> awake, Dice dice, Dice? round = null)
     {
         var body = new Body(Engine);
         _wear.Mark(body);
@@ -141,6 +149,9 @@ internal sealed class GarageCar : IVirtualCar
             fault.Kind.Hurts(fault, body, fault.Severity);
         }
 
-        return new Visit { Body = body, Awake = awake, Left = _left, Wear = _wear, Shop = _shop, Maker = _maker, Dice = dice, At = at, Shakes = _shakes };
+        return new Visit
+        {
+            Body = body, Awake = awake, Left = _left, Wear = _wear, Shop = _shop, Maker = _maker, Dice = dice, Round = round ?? dice, At = at, Shakes = _shakes,
+        };
     }
 }

@@ -27,6 +27,9 @@ internal sealed class Visit
     /// <summary>This reading's chance.</summary>
     public required Dice Dice { get; init; }
 
+    /// <summary>Chance that all readings of one round of a test share: the run, the warmth of the engine.</summary>
+    public required Dice Round { get; init; }
+
     /// <summary>Where the instrument is really held.</summary>
     public required Place At { get; init; }
 

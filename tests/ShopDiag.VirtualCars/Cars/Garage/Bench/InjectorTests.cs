@@ -13,7 +13,7 @@ internal static class InjectorTests
     /// <summary>The winding.</summary>
     public static Values Resistance(Visit visit)
     {
-        var celsius = visit.Shop.Celsius + visit.Dice.Between(0, 30);
+        var celsius = visit.Shop.Celsius + visit.Round.Between(0, 30);
         var (min, max) = (visit.Maker.Limit("injector-min-ohm", 11), visit.Maker.Limit("injector-max-ohm", 14));
         var sound = (min + ((max - min) * 0.45)) * (1 + (0.00393 * (celsius - 20)));
         var ohm = SparkTests.Ohm(sound, visit.Here.InjectorOff, visit.Shop.LeadOhm, visit.Scatter(0.012));

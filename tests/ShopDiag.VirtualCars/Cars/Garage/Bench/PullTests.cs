@@ -28,10 +28,10 @@ internal static class PullTests
     public static Values Counts(Visit visit)
     {
         var cylinder = visit.At.First;
-        var revolutions = visit.Dice.OneOf([1000, 1000, 1000, 500, 2000]);
+        var revolutions = visit.Round.OneOf([1000, 1000, 1000, 500, 2000]);
         var firings = revolutions / 2;
         // A fault is not equally busy in every run.
-        var share = Math.Min(1, visit.AsComplained(cylinder) * visit.Dice.Factor(0.25));
+        var share = Math.Min(1, visit.AsComplained(cylinder) * visit.Round.Factor(0.2) * visit.Dice.Factor(0.15));
         // The crank's jolt after a miss is now and then laid to the cylinder that fires next.
         var before = visit.AsComplained(visit.Engine.FiresBefore(cylinder));
         var laid = before * 0.03 * visit.Dice.Share();

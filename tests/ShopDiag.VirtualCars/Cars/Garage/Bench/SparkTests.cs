@@ -31,7 +31,7 @@ internal static class SparkTests
     /// <summary>The coil's windings.</summary>
     public static Values Resistance(Visit visit)
     {
-        var celsius = visit.Shop.Celsius + visit.Dice.Between(0, 25);
+        var celsius = visit.Shop.Celsius + visit.Round.Between(0, 25);
         var warm = 1 + (0.00393 * (celsius - 20));
         var range = (Primary: Middle(visit, "coil-primary", visit.Wear.CoilOhm.Primary), Secondary: Middle(visit, "coil-secondary", visit.Wear.CoilOhm.Secondary));
         return new Values()
