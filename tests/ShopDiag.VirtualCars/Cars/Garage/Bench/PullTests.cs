@@ -14,7 +14,7 @@ internal static class PullTests
         var lowest = new double[trials];
         var lost = visit.Engine.Cylinders.Sum(visit.AtIdle);
         // Rough running also makes the speed unsteady.
-        var noise = (2 + (visit.Wear.DropRpm * 0.05) + (3 * Math.Min(1, lost))) * visit.Wear.Unsteady;
+        var noise = (1.5 + (visit.Wear.DropRpm * 0.04) + (2 * Math.Min(1, lost))) * visit.Wear.Unsteady;
         for (var i = 0; i < trials; i++)
         {
             bases[i] = visit.Wear.IdleRpm - (0.5 * visit.Wear.DropRpm * Math.Min(3, lost)) + visit.Scatter(noise);
