@@ -34,8 +34,8 @@ internal sealed class Wear
     /// <summary>Exhaust runner of a sound cylinder at idle, Celsius.</summary>
     public required double RunnerCelsius { get; init; }
 
-    /// <summary>Primary and secondary of the coils, ohm.</summary>
-    public required (double Primary, double Secondary) CoilOhm { get; init; }
+    /// <summary>Where in the maker's range its coils' windings lie, 0 to 1.</summary>
+    public required double CoilBuilt { get; init; }
 
     /// <summary>Valve lift of the camshaft, millimetres.</summary>
     public required (double Intake, double Exhaust) LiftMm { get; init; }
@@ -64,7 +64,7 @@ internal sealed class Wear
             FalseCounts = (0.0004 + (0.0016 * age * age)) * dice.Factor(0.4),
             VacuumKPa = dice.Between(60, 69) - (3 * age),
             RunnerCelsius = dice.Between(215, 300),
-            CoilOhm = (dice.Between(0.45, 1.0), dice.Between(6500, 12500)),
+            CoilBuilt = dice.Between(0.3, 0.7),
             LiftMm = (dice.Between(8.3, 10.2), dice.Between(8.0, 9.8)),
         };
     }

@@ -50,7 +50,7 @@ internal static class AirTests
     public static Values Backpressure(Visit visit)
     {
         var stopped = visit.At.Kind == PlaceKind.Bank ? visit.Body.Bank(visit.At.First).ExhaustStopped : visit.Body.Banks.Max(b => b.ExhaustStopped);
-        var (idle, fast) = (visit.Maker.Limit("backpressure-idle-max-kpa", 8.6), visit.Maker.Limit("backpressure-2500-max-kpa", 20));
+        var (idle, fast) = (visit.Maker.BackpressureIdleKPa, visit.Maker.BackpressureFastKPa);
         return new Values()
             .Number("kPaAtIdle", Math.Max(0, (idle * (0.35 + (1.1 * stopped * stopped))) + visit.Scatter(0.5)), 1)
             .Number("kPaAt2500", Math.Max(0, (fast * (0.45 + (2.2 * stopped))) + visit.Scatter(1)), 1);

@@ -8,7 +8,7 @@ internal static class FuelTests
     /// <summary>Rail pressure of this car as it runs, before the gauge.</summary>
     public static double RailKPa(Visit visit)
     {
-        var (min, max) = (visit.Maker.Limit("fuel-pressure-min-kpa", 330), visit.Maker.Limit("fuel-pressure-max-kpa", 430));
+        var (min, max) = visit.Maker.RailKPa;
         return ((min + max) / 2) * (1 - visit.Body.Common.PressureLoss);
     }
 

@@ -14,7 +14,7 @@ internal static class InjectorTests
     public static Values Resistance(Visit visit)
     {
         var celsius = visit.Shop.Celsius + visit.Round.Between(0, 30);
-        var (min, max) = (visit.Maker.Limit("injector-min-ohm", 11), visit.Maker.Limit("injector-max-ohm", 14));
+        var (min, max) = visit.Maker.InjectorOhm;
         var sound = (min + ((max - min) * 0.45)) * (1 + (0.00393 * (celsius - 20)));
         var ohm = SparkTests.Ohm(sound, visit.Here.InjectorOff, visit.Shop.LeadOhm, visit.Scatter(0.012));
         return new Values().Number("ohm", ohm, 1).Number("celsius", celsius);
@@ -31,7 +31,7 @@ internal static class InjectorTests
     public static Values Drop(Visit visit)
     {
         var start = FuelTests.RailKPa(visit) + visit.Scatter(3);
-        // An injector without pulses or with an open winding gives nothing to a driver box either only where it is the winding.
+        // The tester pulses it by itself: a lost signal does not show here, an open winding does.
         var clog = visit.Here.InjectorOff > 50 ? 1 : visit.Here.PulseLoss > 0 ? 0 : visit.Here.FuelLack;
         var sound = start * 0.17;
         var drop = (sound * (1 - clog) * (1 + visit.Here.FuelExcess)) + visit.Scatter(2.2);

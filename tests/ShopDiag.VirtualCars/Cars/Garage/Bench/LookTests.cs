@@ -10,7 +10,7 @@ internal static class LookTests
     public static Values Plug(Visit visit)
     {
         var c = visit.Here;
-        var gap = Math.Max(0.3, visit.Maker.Limit("plug-gap-max-mm", 1.5) - 0.5 + c.GapExtraMm + visit.Scatter(0.03));
+        var gap = Math.Max(0.3, visit.Maker.PlugGapMm - 0.5 + c.GapExtraMm + visit.Scatter(0.03));
         var looks = c.PlugLooks.Append(("fuel-wet", Wet(visit))).Append(("carbon-fouled", 0.55 * Math.Min(1, c.FuelExcess)));
         return new Values().Words("look", Strongest(visit, looks)).Number("gapMm", gap, 1);
     }

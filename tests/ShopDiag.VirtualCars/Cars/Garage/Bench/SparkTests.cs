@@ -33,10 +33,9 @@ internal static class SparkTests
     {
         var celsius = visit.Shop.Celsius + visit.Round.Between(0, 25);
         var warm = 1 + (0.00393 * (celsius - 20));
-        var range = (Primary: Middle(visit, "coil-primary", visit.Wear.CoilOhm.Primary), Secondary: Middle(visit, "coil-secondary", visit.Wear.CoilOhm.Secondary));
         return new Values()
-            .Number("primaryOhm", Ohm(range.Primary * warm, visit.Here.PrimaryOff, visit.Shop.LeadOhm * 0.4, visit.Scatter(0.02)), 2)
-            .Number("secondaryOhm", Ohm(range.Secondary * warm, visit.Here.SecondaryOff, 0, visit.Scatter(0.025)))
+            .Number("primaryOhm", Ohm(Built(visit, visit.Maker.PrimaryOhm) * warm, visit.Here.PrimaryOff, visit.Shop.LeadOhm * 0.4, visit.Scatter(0.02)), 2)
+            .Number("secondaryOhm", Ohm(Built(visit, visit.Maker.SecondaryOhm) * warm, visit.Here.SecondaryOff, 0, visit.Scatter(0.025)))
             .Number("celsius", celsius);
     }
 
@@ -44,11 +43,6 @@ internal static class SparkTests
     public static double Ohm(double sound, double off, double leads, double scatter) =>
         off > 50 ? 1_000_000 : Math.Max(0, (sound * (1 + off) * (1 + scatter)) + leads);
 
-    // Inside the maker's range where one is known, as the car was built; 0.3 and 0.7 of the way leave room for scatter.
-    private static double Middle(Visit visit, string limit, double otherwise)
-    {
-        var (min, max) = (visit.Maker.Limit(limit + "-min-ohm", double.NaN), visit.Maker.Limit(limit + "-max-ohm", double.NaN));
-        var way = visit.Wear.CoilOhm.Primary % 0.4 + 0.3;
-        return double.IsNaN(min) || double.IsNaN(max) ? otherwise : min + ((max - min) * way);
-    }
+    // Somewhere in the middle of the maker's range, the same for all coils of a car.
+    private static double Built(Visit visit, (double Min, double Max) range) => range.Min + ((range.Max - range.Min) * visit.Wear.CoilBuilt);
 }

@@ -10,8 +10,8 @@ internal static class ValveTests
 
     /// <summary>Clearance, cold.</summary>
     public static Values Clearance(Visit visit) => new Values()
-        .Number("intakeMm", Gap(visit, Middle(visit, "valve-clearance-intake", 0.15, 0.25), visit.Here.IntakeClearanceMm), 2)
-        .Number("exhaustMm", Gap(visit, Middle(visit, "valve-clearance-exhaust", 0.22, 0.34), visit.Here.ExhaustClearanceMm), 2);
+        .Number("intakeMm", Gap(visit, Middle(visit.Maker.IntakeClearanceMm), visit.Here.IntakeClearanceMm), 2)
+        .Number("exhaustMm", Gap(visit, Middle(visit.Maker.ExhaustClearanceMm), visit.Here.ExhaustClearanceMm), 2);
 
     private static double Opens(Visit visit, double sound, double loss) =>
         Math.Max(0, (sound * (1 - loss)) + visit.Shop.FeelerMm + visit.Scatter(0.12));
@@ -19,6 +19,5 @@ internal static class ValveTests
     private static double Gap(Visit visit, double maker, double beside) =>
         Math.Max(0, maker + beside + visit.Shop.FeelerMm + visit.Scatter(0.008));
 
-    private static double Middle(Visit visit, string limit, double min, double max) =>
-        (visit.Maker.Limit(limit + "-min-mm", min) + visit.Maker.Limit(limit + "-max-mm", max)) / 2;
+    private static double Middle((double Min, double Max) range) => (range.Min + range.Max) / 2;
 }
