@@ -13,7 +13,7 @@ internal sealed class MakersData(Engine engine)
     public (double Min, double Max) InjectorOhm => Range("injector-min-ohm", 11, "injector-max-ohm", 14);
 
     /// <summary>A coil's primary at 20 C, ohm; common practice.</summary>
-    public (double Min, double Max) PrimaryOhm => Range("coil-primary-min-ohm", 0.3, "coil-primary-max-ohm", 1.2);
+    public (double Min, double Max) PrimaryOhm => Range("coil-min-ohm", 0.3, "coil-max-ohm", 1.2);
 
     /// <summary>A coil's secondary at 20 C, ohm; common practice.</summary>
     public (double Min, double Max) SecondaryOhm => Range("coil-secondary-min-ohm", 5000, "coil-secondary-max-ohm", 15000);
@@ -22,16 +22,16 @@ internal sealed class MakersData(Engine engine)
     public (double Min, double Max) RailKPa => Range("fuel-pressure-min-kpa", 330, "fuel-pressure-max-kpa", 430);
 
     /// <summary>Intake valve clearance, cold, millimetres; common practice.</summary>
-    public (double Min, double Max) IntakeClearanceMm => Range("valve-clearance-intake-min-mm", 0.15, "valve-clearance-intake-max-mm", 0.25);
+    public (double Min, double Max) IntakeClearanceMm => Range("intake-clearance-min-mm", 0.15, "intake-clearance-max-mm", 0.25);
 
     /// <summary>Exhaust valve clearance, cold, millimetres; common practice.</summary>
-    public (double Min, double Max) ExhaustClearanceMm => Range("valve-clearance-exhaust-min-mm", 0.22, "valve-clearance-exhaust-max-mm", 0.34);
+    public (double Min, double Max) ExhaustClearanceMm => Range("exhaust-clearance-min-mm", 0.22, "exhaust-clearance-max-mm", 0.34);
 
     /// <summary>Greatest pressure before the catalyst at idle, kilopascal; common practice.</summary>
-    public double BackpressureIdleKPa => Limit("backpressure-idle-max-kpa", 8.6);
+    public double BackpressureIdleKPa => Limit("backpressure-idle-kpa", 8.6);
 
     /// <summary>Greatest pressure before the catalyst at 2500 rpm, kilopascal; common practice.</summary>
-    public double BackpressureFastKPa => Limit("backpressure-2500-max-kpa", 20);
+    public double BackpressureFastKPa => Limit("backpressure-2500-kpa", 20);
 
     /// <summary>Widest plug gap, millimetres; common practice.</summary>
     public double PlugGapMm => Limit("plug-gap-max-mm", 1.5);

@@ -31,7 +31,7 @@ internal sealed class Wear
     /// <summary>Manifold vacuum of the sound engine, kilopascal.</summary>
     public required double VacuumKPa { get; init; }
 
-    /// <summary>Exhaust runner of a sound cylinder at idle, Celsius.</summary>
+    /// <summary>Exhaust runner of a sound cylinder a minute after a cold start, Celsius.</summary>
     public required double RunnerCelsius { get; init; }
 
     /// <summary>Where in the maker's range its coils' windings lie, 0 to 1.</summary>
@@ -63,7 +63,7 @@ internal sealed class Wear
             Unsteady = dice.Chance(0.12) ? dice.Between(1.8, 3) : dice.Between(0.7, 1.2),
             FalseCounts = (0.0004 + (0.0016 * age * age)) * dice.Factor(0.4),
             VacuumKPa = dice.Between(60, 69) - (3 * age),
-            RunnerCelsius = dice.Between(215, 300),
+            RunnerCelsius = dice.Between(150, 240),
             CoilBuilt = dice.Between(0.3, 0.7),
             LiftMm = (dice.Between(8.3, 10.2), dice.Between(8.0, 9.8)),
         };
@@ -101,7 +101,7 @@ internal sealed class Wear
         var seats = 0.012 * dice.Factor(0.5);
         var (intake, exhaust) = (dice.Scatter(0.012), dice.Scatter(0.014));
         var gap = 0.02 + (0.12 * age * dice.Share());
-        var deposits = dice.Chance(0.08 + (0.15 * age)) ? dice.Between(0.2, 0.5) : 0;
+        var deposits = dice.Chance(0.08 + (0.15 * age)) ? dice.Between(0.25, 0.6) : 0;
         var oil = dice.Chance(0.05 + (0.1 * age)) ? dice.Between(0.15, 0.45) : 0;
         var spark = dice.Between(0.02, 0.07 + (0.06 * age));
         return body =>

@@ -18,11 +18,12 @@ internal static class LookTests
     /// <summary>Through the plug hole.</summary>
     public static Values Borescope(Visit visit) => new Values().Words("seen", Strongest(visit, visit.Here.Inside));
 
-    /// <summary>The exhaust runner at idle.</summary>
+    /// <summary>The exhaust runner a minute after a cold start.</summary>
     public static Values Runner(Visit visit)
     {
-        var lost = visit.AtIdle(visit.At.First);
-        var celsius = visit.Wear.RunnerCelsius - (120 * lost) + visit.Here.RunnerKelvin + visit.Scatter(9);
+        var duty = visit.DutyOf(visit.At.First);
+        var lost = (duty.Idle + duty.Cold) / 2;
+        var celsius = (visit.Wear.RunnerCelsius * (1 - (0.55 * lost))) + visit.Here.RunnerKelvin + visit.Scatter(8);
         return new Values().Number("celsius", Math.Max(visit.Shop.Celsius, celsius));
     }
 
