@@ -23,8 +23,9 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     {
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
-        var plans = new ProofPlans(workup, knowledge, belief, proofs, time);
-        var rated = new LookAhead(workup, knowledge, belief, time, plans, findings).Rate(opened);
+        var spots = new Spots(belief);
+        var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots);
+        var rated = new LookAhead(workup, knowledge, belief, time, plans, spots, findings).Rate(opened);
         return [.. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
             .Concat(rated.Where(r => r.Worth >= LeastWorth).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }
