@@ -65,7 +65,7 @@ internal sealed class Workshop
         Scatter = error switch { ReaderError.Careful => 1, ReaderError.Ordinary => 1.1, _ => 1.5 },
         GaugeShows = 1 + dice.Scatter(0.015),
         LeakPoints = dice.Scatter(1),
-        LeadOhm = dice.Between(0, 0.15),
+        LeadOhm = dice.Between(0, 0.06),
         MeterVolts = dice.Scatter(0.05),
         FeelerMm = dice.Scatter(0.01),
         Celsius = dice.Between(12, 32),

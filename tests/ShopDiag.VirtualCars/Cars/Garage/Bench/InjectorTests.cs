@@ -17,7 +17,7 @@ internal static class InjectorTests
         var (min, max) = visit.Maker.InjectorOhm;
         var sound = (min + ((max - min) * 0.45)) * (1 + (0.00393 * (celsius - 20)));
         var ohm = SparkTests.Ohm(sound, visit.Here.InjectorOff, visit.Shop.LeadOhm, visit.Scatter(0.012));
-        return new Values().Number("ohm", ohm, 1).Number("celsius", celsius);
+        return new Values().Number("ohm", ohm, ohm < 5 ? 2 : 1).Number("celsius", celsius);
     }
 
     /// <summary>The pulses at the connector.</summary>
