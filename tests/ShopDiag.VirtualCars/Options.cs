@@ -23,6 +23,7 @@ internal sealed record Options
           --policy TEXT     only policies whose name holds this (all); the first two stand in every table
           --out FILE        where the tables go (standard output)
           --parallel N      cars at a time (2)
+          --failures yes    also lists the cars that were not found right
           --trace INDEX     the whole dialogue of one car instead of tables
         """;
 
@@ -37,6 +38,8 @@ internal sealed record Options
     public int Faults { get; init; } = 1;
 
     public ImmutableArray<BenchEngine> Engines { get; init; } = BenchEngines.All;
+
+    public bool Failures { get; init; }
 
     public string Policy { get; init; } = "";
 
@@ -70,6 +73,7 @@ internal sealed record Options
         "--error" => this with { Error = Enum.TryParse<ReaderError>(value, ignoreCase: true, out var error) ? error : throw new FormatException($"There is no reader '{value}'.") },
         "--faults" => this with { Faults = Number(value, 1, 2) },
         "--engine" => this with { Engines = [BenchEngines.All.FirstOrDefault(e => e.Name == value) ?? throw new FormatException($"There is no engine '{value}': {string.Join(", ", BenchEngines.All.Select(e => e.Name))}.")] },
+        "--failures" => this with { Failures = value == "yes" },
         "--policy" => this with { Policy = value },
         "--out" => this with { Out = value },
         "--parallel" => this with { Parallel = Number(value, 1, 64) },
