@@ -1,0 +1,162 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Evidence;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.NextStep;
+
+/// <summary>A candidate with what is expected of it.</summary>
+/// <param name="Candidate">The test and where.</param>
+/// <param name="Minutes">Its own bench minutes.</param>
+/// <param name="ToProof">Expected minutes to a proven cause when it is taken first, its own and its risk included.</param>
+/// <param name="Worth">Minutes that it is expected to save for each minute spent on it, alone or with the reading it opens the way to.</param>
+/// <param name="Bits">How much it is expected to tell of which faults are present.</param>
+internal sealed record Rated(Candidate Candidate, double Minutes, double ToProof, double Worth, double Bits);
+
+/// <summary>
+/// Rates what could be taken next by playing it through: how it may come out, what would then be believed, and how many minutes would be left; for the best of them two
+/// readings deep, so that a test that only opens the way to another is seen.
+/// </summary>
+internal sealed class LookAhead
+{
+    /// <summary>A test that is expected to tell less than this, in bits, and opens the way to no other is passed over.</summary>
+    private const double LeastBits = 0.003;
+
+    private const int MostSets = 160;
+    private const int Deep = 8;
+    private const int Second = 5;
+    private readonly Workup _workup;
+    private readonly Knowledge _knowledge;
+    private readonly Belief _belief;
+    private readonly BenchTime _time;
+    private readonly ImmutableArray<Finding> _findings;
+    private readonly FaultSet[] _sets;
+    private readonly CostToGo _cost;
+    private readonly Spots _spots;
+    private readonly Dictionary<Spot, Channel> _channels = [];
+
+    public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, Spots spots, ImmutableArray<Finding> findings)
+    {
+        (_workup, _knowledge, _belief, _time, _spots, _findings) = (workup, knowledge, belief, time, spots, findings);
+        _sets = [.. belief.Sets.Take(MostSets)];
+        var likely = _sets.SelectMany(s => s.Other is { } other ? [s.One, other] : new[] { s.One }).Distinct()
+            .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.002)
+            .OrderByDescending(belief.Probability).ThenBy(h => h).Take(60);
+        _cost = new CostToGo(time, [.. likely.Select(plans.Of)], _sets);
+    }
+
+    /// <summary>Every candidate that tells something, best first.</summary>
+    public IReadOnlyList<Rated> Rate(Opened opened)
+    {
+        var total = _sets.Sum(s => s.Weight);
+        var now = new Prospect([.. _sets.Select(s => s.Weight / total)], [], opened);
+        var left = _cost.Of(now);
+        var played = Candidates.Of(_workup, _knowledge, _findings)
+            .Select((c, order) => Play(c, order, now, left))
+            .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || OpensAnother(p.Candidate.Test)))
+            .OrderByDescending(p => p.Worth).ThenBy(p => p.Order)
+            .ToArray();
+        var seconds = played.Where(p => p.Channels.Length == 1).Take(Second).ToArray();
+        return [.. played
+            .Select((p, rank) => (Play: p, Worth: rank < Deep || OpensAnother(p.Candidate.Test) ? TwoDeep(p, seconds) : p.Worth))
+            .OrderByDescending(p => p.Worth).ThenBy(p => p.Play.Order)
+            .Select(p => new Rated(p.Play.Candidate, p.Play.Minutes, p.Play.Outlay + left - p.Play.Saves, p.Worth, p.Play.Bits))];
+    }
+
+    private Played Play(Candidate candidate, int order, Prospect now, double left)
+    {
+        var channels = ChannelsOf(candidate, now);
+        if (channels.Length == 0)
+        {
+            return new Played(candidate, order, channels, [], 0, 0, 0, 0);
+        }
+
+        var minutes = _time.Minutes(now.Opened, candidate.Test, candidate.Places);
+        var branches = Branches.Of(now, channels, _time.After(now.Opened, candidate.Test, candidate.Places));
+        var saves = left - branches.Sum(b => b.Probability * _cost.Of(b.Then));
+        return new Played(candidate, order, channels, branches, minutes, minutes + candidate.Test.RiskMinutes, saves, Bits(branches, now));
+    }
+
+    // Minutes saved for each minute spent. After each way the first test may come out, the best second test is counted in where that raises the ratio: then the
+    // first is worth something for opening the way to the second.
+    private double TwoDeep(Played first, IReadOnlyList<Played> seconds)
+    {
+        var then = first.Branches.Where(b => b.Probability >= 0.04)
+            .Select(b => (b.Probability, Best: BestAfter(first, b, seconds)))
+            .Where(b => b.Best is not null)
+            .OrderByDescending(b => b.Best!.Worth);
+        var (saves, spends) = (first.Saves, first.Outlay);
+        foreach (var (probability, best) in then)
+        {
+            if (best!.Worth * spends <= saves)
+            {
+                break;
+            }
+
+            saves += probability * best.Saves;
+            spends += probability * best.Outlay;
+        }
+
+        return saves / spends;
+    }
+
+    private Played? BestAfter(Played first, Branch branch, IReadOnlyList<Played> seconds)
+    {
+        var left = _cost.Of(branch.Then);
+        return left <= 0 ? null : seconds.Where(s => s != first).Select(s => s.Candidate).Concat(OpenedBy(first.Candidate, branch))
+            .Select(c => Play(c, 0, branch.Then, left))
+            .Where(p => p.Channels.Length > 0)
+            .MaxBy(p => p.Worth);
+    }
+
+    // Tests that mean something only after this outcome (a wet compression after a low dry one).
+    private IEnumerable<Candidate> OpenedBy(Candidate first, Branch branch) =>
+        from test in _knowledge.Tests
+        where !test.Needs.IsEmpty && test.Fits(_workup.Engine) && test.Tools.All(_workup.Shop.Owns)
+        from place in first.Places.Take(16)
+        where test.Needs.All(n => branch.Then.OutcomeOf(_spots.Of(n.Test, place)) is { } o && n.Outcomes.Contains(_knowledge.Aspect(n.Test)!.Value.Aspect.Outcomes[o].Id))
+        select new Candidate(test, place, [place]);
+
+    private ImmutableArray<Channel> ChannelsOf(Candidate candidate, Prospect now)
+    {
+        var channels = ImmutableArray.CreateBuilder<Channel>();
+        foreach (var aspect in candidate.Test.Aspects)
+        {
+            // A test read at the engine may speak of cylinders or banks (trouble codes): then of all of them.
+            foreach (var place in aspect.Scope == candidate.Test.Scope ? candidate.Places : BenchTest.PlacesOn(_workup.Engine, aspect.Scope))
+            {
+                if (ChannelOf(_spots.Of(aspect.Id, place), now) is { Tells: true } channel)
+                {
+                    channels.Add(channel);
+                }
+            }
+        }
+
+        return channels.ToImmutable();
+    }
+
+    private Channel ChannelOf(Spot spot, Prospect now)
+    {
+        foreach (var supposed in now.Supposed)
+        {
+            if (supposed.Spot.Kin == spot.Kin)
+            {
+                return Channel.Of(_belief, _sets, spot, now.Supposed);
+            }
+        }
+
+        return _channels.TryGetValue(spot, out var known) ? known : _channels[spot] = Channel.Of(_belief, _sets, spot, []);
+    }
+
+    // Mutual information between how the test comes out and which faults are present.
+    private static double Bits(IReadOnlyList<Branch> branches, Prospect now) =>
+        Math.Max(0, CostToGo.Entropy(now.Weights) - branches.Sum(b => b.Probability * CostToGo.Entropy(b.Then.Weights)));
+
+    private bool OpensAnother(BenchTest test) => _knowledge.Tests.Any(t => t.Needs.Any(n => test.Aspects.Any(a => a.Id == n.Test)));
+
+    private sealed record Played(
+        Candidate Candidate, int Order, ImmutableArray<Channel> Channels, IReadOnlyList<Branch> Branches, double Minutes, double Outlay, double Saves, double Bits)
+    {
+        public double Worth => Outlay > 0 ? Saves / Outlay : 0;
+    }
+}
