@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Causes;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Evidence;
 using ShopDiag.Diagnosis.Limits;
 
 namespace ShopDiag.Diagnosis;
@@ -16,6 +17,7 @@ public sealed class Knowledge
     private readonly ImmutableDictionary<string, BenchTest> _tests;
     private readonly ImmutableDictionary<string, Cause> _causes;
     private readonly ImmutableDictionary<string, (BenchTest Test, Aspect Aspect)> _aspects;
+    private readonly ImmutableDictionary<Ignition, Lazy<RuleTable>> _rules;
 
     /// <summary>Puts knowledge together. Throws <see cref="InvalidOperationException"/> naming the entry when it does not hold together.</summary>
     public Knowledge(
@@ -35,6 +37,7 @@ public sealed class Knowledge
         _aspects = Tests.SelectMany(t => t.Aspects.Select(a => (t, a)))
             .ToImmutableDictionary(p => p.a.Id, p => (p.t, p.a), StringComparer.Ordinal);
         KnowledgeChecks.Check(this);
+        _rules = Enum.GetValues<Ignition>().ToImmutableDictionary(i => i, i => new Lazy<RuleTable>(() => new RuleTable(this, i)));
     }
 
     /// <summary>The knowledge that ships with the program.</summary>
@@ -57,6 +60,9 @@ public sealed class Knowledge
 
     /// <summary>The test that reads trouble codes and so also takes those the car came in with; null when there is none.</summary>
     public BenchTest? CodesTest => Tests.FirstOrDefault(t => t.CodesField is not null);
+
+    /// <summary>The causes' rules laid out for counting; made once for each ignition.</summary>
+    internal RuleTable RulesFor(Ignition ignition) => _rules[ignition].Value;
 
     /// <summary>The test with an id, or null.</summary>
     public BenchTest? Test(string id) => _tests.GetValueOrDefault(id);

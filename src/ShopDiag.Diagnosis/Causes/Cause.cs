@@ -145,7 +145,10 @@ public sealed record EvidenceRule
 
     /// <summary>True when it holds for findings at this kind of place on this engine.</summary>
     public bool Speaks(PlaceKind at, Engine engine) =>
-        (At is null || At == at) && (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition));
+        (At is null || At == at) && HoldsOn(engine.Ignition);
+
+    /// <summary>True when it holds on engines that make their spark this way.</summary>
+    public bool HoldsOn(Ignition ignition) => OnlyIgnition.IsEmpty || OnlyIgnition.Contains(ignition);
 
     /// <summary>True when this rule leaves nothing for another to say: same aspect, same relation, no narrower.</summary>
     public bool Covers(EvidenceRule other) =>

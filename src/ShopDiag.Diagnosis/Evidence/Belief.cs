@@ -8,9 +8,8 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// The exact posterior over every single fault and every pair of faults, by Bayes' rule. No sampling: the sets are counted out.
 /// </summary>
 /// <remarks>
-/// A finding that no rule speaks of is as on a sound engine and moves nothing. Two faults that both speak of one finding are
-/// combined log-linearly over what a sound engine shows, p(o) ~ a(o)*b(o)/healthy(o): symmetric, and a fault that shows
-/// nothing there leaves the other's distribution as it is.
+/// Readings of different groups are independent given the faults; those of one group at one place go together as <see cref="GroupModel"/> says. Work grows with
+/// the square of causes times places (the pairs) times the groups that both halves speak of.
 /// </remarks>
 internal sealed class Belief
 {
@@ -20,124 +19,182 @@ internal sealed class Belief
     /// </summary>
     public const double PairFactor = 0.12;
 
-    private readonly Seen[] _seen;
-    private readonly RuleOutcome?[][] _shown;
-    private readonly double[] _bits;
-    private double[] _marginal = [];
+    /// <summary>Fault sets this many bits below the likeliest cannot change a figure that is shown and are passed over.</summary>
+    private const double FaintBits = 45;
 
-    private Belief(Engine engine, Knowledge knowledge, IEnumerable<Finding> findings, IReadOnlySet<(string, Place)> repaired)
+    /// <summary>Fault sets below this share of the belief are not listed: they cannot change the choice of the next step.</summary>
+    private const double LeastWeight = 1e-4;
+
+    private readonly Engine _engine;
+    private readonly RuleTable _rules;
+    private readonly Dictionary<(int Group, Place At), int> _index = [];
+    private readonly List<SeenGroup> _seen = [];
+    private readonly double[] _bits;
+    private readonly double[] _marginal;
+    private readonly double[] _single;
+
+    private Belief(Engine engine, RuleTable rules, Hypothesis[] hypotheses, IEnumerable<Finding> findings)
     {
-        Model = new OutcomeModel(engine, knowledge);
-        Hypotheses = Hypothesis.For(engine, knowledge, repaired);
-        _seen = [.. findings.Where(f => f.Outcome is not null).Select(f => new Seen(f, Model.IndexOf(f.Aspect, f.Outcome!), Model.Healthy(f.Aspect)))];
-        _shown = [.. Hypotheses.Select(h => _seen.Select(s => Model.Shown(h, s.Finding.Aspect, s.Finding.At)).ToArray())];
-        _bits = [.. Hypotheses.Select((_, h) => Enumerable.Range(0, _seen.Length).Sum(s => EffectBits(h, s)))];
-        Sets = Posterior();
+        (_engine, _rules, Hypotheses) = (engine, rules, hypotheses);
+        foreach (var finding in findings.Where(f => f.Outcome is not null || !f.Trials.IsEmpty))
+        {
+            See(finding);
+        }
+
+        _bits = new double[hypotheses.Length];
+        var pairs = new double[hypotheses.Length * hypotheses.Length];
+        foreach (var group in _seen)
+        {
+            Count(group, pairs);
+        }
+
+        (_single, _marginal) = (new double[hypotheses.Length], new double[hypotheses.Length]);
+        Sets = Posterior(pairs);
     }
 
     /// <summary>Every cause at every place.</summary>
     public Hypothesis[] Hypotheses { get; }
 
-    /// <summary>Every single fault and every pair with its posterior, which add up to 1; most likely first.</summary>
-    public ImmutableArray<FaultSet> Sets { get; }
+    /// <summary>The likeliest single faults and pairs with their posterior, most likely first; those below one in ten thousand are left out.</summary>
+    public ImmutableArray<FaultSet> Sets { get; private set; }
 
-    /// <summary>What each cause shows on each aspect.</summary>
-    public OutcomeModel Model { get; }
+    /// <summary>What the logarithm of every posterior loses so that all add up to 1, in bits.</summary>
+    public double CommonBits { get; private set; }
 
     /// <summary>Works the posterior out from the findings that came to an outcome.</summary>
-    public static Belief From(
-        Engine engine, Knowledge knowledge, IEnumerable<Finding> findings, IReadOnlySet<(string Cause, Place At)> repaired) =>
-        new(engine, knowledge, findings, repaired);
+    public static Belief From(Workup workup, Knowledge knowledge, IEnumerable<Finding> findings, IReadOnlySet<(string Cause, Place At)> repaired) =>
+        new(workup.Engine, knowledge.RulesFor(workup.Engine.Ignition), Hypothesis.For(workup, knowledge, repaired), findings);
 
     /// <summary>Posterior of a hypothesis, alone or as half of a pair.</summary>
     public double Probability(int hypothesis) => _marginal[hypothesis];
 
-    /// <summary>What each finding does to a hypothesis against a sound engine, strongest first; findings that do nothing are left out.</summary>
-    public ImmutableArray<Effect> Effects(int hypothesis) =>
-    [
-        .. Enumerable.Range(0, _seen.Length)
-            .Where(s => _shown[hypothesis][s] is not null)
-            .Select(s => EffectOf(hypothesis, s))
-            .Where(e => Math.Abs(e.Bits) >= 0.005)
-            .OrderByDescending(e => Math.Abs(e.Bits)).ThenBy(e => e.Aspect, StringComparer.Ordinal).ThenBy(e => e.At),
-    ];
+    /// <summary>What counting a hypothesis together with second faults adds to its posterior, in bits.</summary>
+    public double PairBits(int hypothesis) => Math.Log2(_marginal[hypothesis] / _single[hypothesis]);
 
-    private Effect EffectOf(int hypothesis, int seen)
+    /// <summary>What each finding does to a hypothesis against a sound engine, strongest first; findings that no rule speaks of are left out.</summary>
+    public ImmutableArray<Effect> Effects(int hypothesis) => [.. _seen
+        .Select(g => (Group: g, Speaker: SpeakerOf(hypothesis, g.Index, g.At)))
+        .Where(p => p.Speaker is not null)
+        .SelectMany(p => Breakdown.Of(p.Group, p.Speaker!))
+        .OrderByDescending(e => Math.Abs(e.Bits)).ThenBy(e => e.Aspect, StringComparer.Ordinal).ThenBy(e => e.At)];
+
+    /// <summary>True when the hypothesis says something of an aspect at a place.</summary>
+    public bool SpeaksOf(int hypothesis, string aspect, Place at)
     {
-        var finding = _seen[seen].Finding;
-        var bits = EffectBits(hypothesis, seen);
-        var rule = _shown[hypothesis][seen]!.Rule;
-        return new Effect(finding.Test, finding.Aspect, finding.At, finding.Outcome!, bits, bits >= 0 ? rule.Because : rule.Against);
+        var (group, member) = _rules.Of(aspect);
+        return SpeakerOf(hypothesis, group, at)?.Rules[member] is not null;
     }
 
-    private double EffectBits(int hypothesis, int seen) => _shown[hypothesis][seen] is { } shown
-        ? Math.Log2(shown.Shows[_seen[seen].Outcome] / _seen[seen].Healthy[_seen[seen].Outcome])
-        : 0;
-
-    private ImmutableArray<FaultSet> Posterior()
+    /// <summary>What has been seen so far of an aspect's group at a place, and the aspect's number in it.</summary>
+    public (SeenGroup Seen, int Member) SeenAt(string aspect, Place at)
     {
-        var sets = new List<FaultSet>();
-        for (var a = 0; a < Hypotheses.Length; a++)
+        var (group, member) = _rules.Of(aspect);
+        return (_index.TryGetValue((group, at), out var i) ? _seen[i] : new SeenGroup(_rules.Groups[group], group, at), member);
+    }
+
+    /// <summary>What a hypothesis makes a group show at a place; null where it is as on a sound engine.</summary>
+    public Speaker? SpeakerOf(int hypothesis, int group, Place at)
+    {
+        var h = Hypotheses[hypothesis];
+        return _rules.Speaker(group, h.Index, Relations.Of(_engine, at, h.At), at.Kind);
+    }
+
+    private void See(Finding finding)
+    {
+        var (group, member) = _rules.Of(finding.Aspect);
+        if (!_index.TryGetValue((group, finding.At), out var i))
         {
-            sets.Add(new FaultSet(a, null, Math.Log2(Hypotheses[a].Prior) + _bits[a]));
-            for (var b = a + 1; b < Hypotheses.Length; b++)
+            _index[(group, finding.At)] = i = _seen.Count;
+            _seen.Add(new SeenGroup(_rules.Groups[group], group, finding.At));
+        }
+
+        _seen[i] = _seen[i].With(member, finding);
+    }
+
+    // Hypotheses that say the same of a group share one entry; pairs of entries are worked out once.
+    private void Count(SeenGroup group, double[] pairs)
+    {
+        var (entries, speaking, entryOf) = (new List<Speaker>(), new List<int>(), new List<int>());
+        for (var h = 0; h < Hypotheses.Length; h++)
+        {
+            if (SpeakerOf(h, group.Index, group.At) is { } speaker)
             {
-                if (Hypotheses[a].PairsWith(Hypotheses[b]))
+                var entry = entries.IndexOf(speaker);
+                if (entry < 0)
                 {
-                    sets.Add(new FaultSet(a, b, PairBits(a, b)));
+                    entry = entries.Count;
+                    entries.Add(speaker);
+                }
+
+                speaking.Add(h);
+                entryOf.Add(entry);
+            }
+        }
+
+        var sound = group.Joint(null, (Speaker?)null);
+        var bits = entries.Select(e => Math.Log2(group.Joint(e, (Speaker?)null) / sound)).ToArray();
+        var together = new double?[entries.Count * entries.Count];
+        for (var i = 0; i < speaking.Count; i++)
+        {
+            _bits[speaking[i]] += bits[entryOf[i]];
+            for (var j = i + 1; j < speaking.Count; j++)
+            {
+                var (a, b) = (entryOf[i], entryOf[j]);
+                var excess = together[(a * entries.Count) + b] ??= Math.Log2(group.Joint(entries[a], entries[b]) / sound) - bits[a] - bits[b];
+                pairs[(speaking[i] * Hypotheses.Length) + speaking[j]] += excess;
+            }
+        }
+    }
+
+    private ImmutableArray<FaultSet> Posterior(double[] pairs)
+    {
+        var n = Hypotheses.Length;
+        var alone = Hypotheses.Select((h, i) => Math.Log2(h.Prior) + _bits[i]).ToArray();
+        var (top, factor) = (alone.Max(), Math.Log2(PairFactor));
+        for (var a = 0; a < n; a++)
+        {
+            for (var b = a + 1; b < n; b++)
+            {
+                var bits = Hypotheses[a].PairsWith(Hypotheses[b]) ? alone[a] + alone[b] + factor + pairs[(a * n) + b] : double.NegativeInfinity;
+                pairs[(a * n) + b] = bits;
+                top = Math.Max(top, bits);
+            }
+        }
+
+        return Normalised(alone, pairs, top);
+    }
+
+    private ImmutableArray<FaultSet> Normalised(double[] alone, double[] pairs, double top)
+    {
+        var (n, total, sets) = (Hypotheses.Length, 0.0, new List<FaultSet>());
+        for (var a = 0; a < n; a++)
+        {
+            _single[a] = Math.Pow(2, alone[a] - top);
+            _marginal[a] += _single[a];
+            total += _single[a];
+            sets.Add(new FaultSet(a, null, _single[a]));
+            for (var b = a + 1; b < n; b++)
+            {
+                if (pairs[(a * n) + b] - top is > -FaintBits and var bits)
+                {
+                    var weight = Math.Pow(2, bits);
+                    _marginal[a] += weight;
+                    _marginal[b] += weight;
+                    total += weight;
+                    sets.Add(new FaultSet(a, b, weight));
                 }
             }
         }
 
-        return Normalised(sets);
-    }
-
-    private double PairBits(int a, int b)
-    {
-        var bits = Math.Log2(PairFactor * Hypotheses[a].Prior * Hypotheses[b].Prior) + _bits[a] + _bits[b];
-        for (var s = 0; s < _seen.Length; s++)
+        for (var h = 0; h < n; h++)
         {
-            if (_shown[a][s] is { } one && _shown[b][s] is { } other)
-            {
-                bits -= Math.Log2(Evidence.Channel.PoolTotal(one.Shows, other.Shows, _seen[s].Healthy));
-            }
+            // Rounding in the last place must not lift a certainty above 1.
+            (_single[h], _marginal[h]) = (_single[h] / total, Math.Min(1, _marginal[h] / total));
         }
 
-        return bits;
+        CommonBits = -(top + Math.Log2(total));
+        return [.. sets.Where(s => s.Weight >= LeastWeight * total).Select(s => s with { Weight = s.Weight / total }).OrderByDescending(s => s.Weight)];
     }
-
-    private ImmutableArray<FaultSet> Normalised(List<FaultSet> sets)
-    {
-        var top = sets.Max(s => s.Weight);
-        var total = sets.Sum(s => Math.Pow(2, s.Weight - top));
-        _marginal = new double[Hypotheses.Length];
-        var answer = new FaultSet[sets.Count];
-        for (var i = 0; i < answer.Length; i++)
-        {
-            var set = sets[i] with { Weight = Math.Pow(2, sets[i].Weight - top) / total };
-            answer[i] = set;
-            _marginal[set.One] += set.Weight;
-            if (set.Other is { } other)
-            {
-                _marginal[other] += set.Weight;
-            }
-        }
-
-        // Rounding in the last place must not lift a certainty above 1.
-        for (var h = 0; h < _marginal.Length; h++)
-        {
-            _marginal[h] = Math.Min(1, _marginal[h]);
-        }
-
-        Array.Sort(answer, (a, b) => b.Weight.CompareTo(a.Weight));
-        return [.. answer];
-    }
-
-    /// <summary>What each hypothesis shows on an aspect at a place.</summary>
-    public Channel Channel(string aspect, Place at) =>
-        new(Model.Healthy(aspect), [.. Hypotheses.Select(h => Model.Shown(h, aspect, at)?.Shows)]);
-
-    private sealed record Seen(Finding Finding, int Outcome, double[] Healthy);
 }
 
 /// <summary>One fault, or two at once, by index of their hypotheses.</summary>

@@ -1,24 +1,26 @@
 using ShopDiag.Diagnosis.Causes;
-using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.Evidence;
 
 /// <summary>One cause at one place, with its share of the prior.</summary>
 /// <param name="Cause">The cause.</param>
+/// <param name="Index">The cause's number in the knowledge.</param>
 /// <param name="At">Where.</param>
 /// <param name="Prior">Prior probability among all single faults of the engine; they add up to 1.</param>
-internal sealed record Hypothesis(Cause Cause, Place At, double Prior)
+internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior)
 {
     /// <summary>
     /// Every cause at every place it can sit at, a cause's weight shared evenly by its places, in order of id and place.
     /// A cause in <paramref name="repaired"/> keeps a small share: a new part may be faulty or badly fitted.
     /// </summary>
-    public static Hypothesis[] For(Engine engine, Knowledge knowledge, IReadOnlySet<(string Cause, Place At)> repaired)
+    public static Hypothesis[] For(Workup workup, Knowledge knowledge, IReadOnlySet<(string Cause, Place At)> repaired)
     {
         var raw = knowledge.Causes
-            .Where(c => c.Fits(engine))
-            .Select(c => (Cause: c, Places: c.PlacesOn(engine).ToArray()))
-            .SelectMany(p => p.Places.Select(at => new Hypothesis(p.Cause, at, Weight(p.Cause, p.Places.Length, at))))
+            .Select((c, i) => (Cause: c, Index: i))
+            .Where(p => p.Cause.Fits(workup.Engine))
+            .Select(p => (p.Cause, p.Index, Places: p.Cause.PlacesOn(workup.Engine).ToArray()))
+            .SelectMany(p => p.Places.Select(at => new Hypothesis(p.Cause, p.Index, at, Weight(p.Cause, p.Places.Length, at))))
             .ToArray();
         var total = raw.Sum(h => h.Prior);
         return [.. raw.Select(h => h with { Prior = h.Prior / total })];

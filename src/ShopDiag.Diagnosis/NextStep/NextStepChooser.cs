@@ -7,53 +7,47 @@ using ShopDiag.Diagnosis.Workups;
 namespace ShopDiag.Diagnosis.NextStep;
 
 /// <summary>
-/// Chooses what to do next: the test with the best value for its minutes. Value is what the reading is expected to tell (bits) plus how far it
-/// brings a proof; minutes count access and what is already open. Ties go to the order of the sheet.
+/// Chooses what to do next: the test that leaves the fewest expected bench minutes to a proven cause, its own included. Minutes count access, what is already open and
+/// the risk of the work. Ties go to the order of the sheet.
 /// </summary>
 internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief belief, ImmutableArray<Finding> findings, Proofs proofs)
 {
-    /// <summary>A whole proof is worth this many bits. Common practice: a diagnosis is finished by a proof, not by a likely guess.</summary>
-    public const double BitsOfAProof = 1.0;
-
     /// <summary>How many suggestions are given.</summary>
     public const int Suggestions = 6;
 
-    /// <summary>A test that tells less than this and brings no proof is not suggested.</summary>
-    private const double LeastValue = 0.003;
+    /// <summary>A test that is expected to save less than this many minutes has no use.</summary>
+    private const double LeastUse = 0.02;
 
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
     {
-        var time = new BenchTime(workup.Engine, knowledge, workup.Readings);
-        var gain = new InformationGain(workup.Engine, belief);
-        var progress = new ProofProgress(workup.Engine, belief, proofs);
-        var rated = Candidates.Of(workup, knowledge, findings)
-            .Select((c, order) => (Candidate: c, Order: order, Gain: gain.Bits(c.Test, c.Places), Proof: progress.Share(c.Test, c.Places), Minutes: time.Minutes(c.Test, c.Places)))
-            .Select(r => (r.Candidate, r.Order, r.Gain, r.Proof, r.Minutes, Value: r.Gain + (BitsOfAProof * r.Proof)))
-            .Where(r => r.Value >= LeastValue)
-            .OrderByDescending(r => r.Value / r.Minutes).ThenBy(r => r.Order)
-            .Select(r => Advice(r.Candidate, r.Gain, r.Proof, r.Minutes));
-        return [.. contradictions.Select(c => Retake(c, time)).DistinctBy(a => (a.Test, a.At)).Concat(rated).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
+        var time = new BenchTime(workup.Engine, knowledge);
+        var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
+        var plans = new ProofPlans(workup, knowledge, belief, proofs);
+        var rated = new LookAhead(workup, knowledge, belief, time, plans, findings).Rate(opened);
+        return [.. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
+            .Concat(rated.Where(r => r.Use >= LeastUse).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }
 
-    private NextStepAdvice Advice(Candidate candidate, double gain, double proof, double minutes) => new()
+    private NextStepAdvice Advice(Rated rated) => new()
     {
-        Test = candidate.Test.Id,
-        At = candidate.At,
-        Minutes = minutes,
-        Gain = gain,
-        Because = Why(candidate, gain, proof, minutes),
-        Cautions = CautionsOf(candidate.Test),
+        Test = rated.Candidate.Test.Id,
+        At = rated.Candidate.At,
+        Minutes = rated.Minutes,
+        Gain = rated.Bits,
+        ToProof = rated.ToProof,
+        Because = Why(rated),
+        Cautions = CautionsOf(rated.Candidate.Test),
     };
 
-    private NextStepAdvice Retake(Contradiction contradiction, BenchTime time)
+    private NextStepAdvice Retake(Contradiction contradiction, BenchTime time, Opened opened)
     {
         var test = knowledge.Test(contradiction.Retake)!;
         return new NextStepAdvice
         {
             Test = test.Id,
             At = contradiction.At,
-            Minutes = time.Minutes(test, [contradiction.At]),
+            Minutes = time.Minutes(opened, test, [contradiction.At]),
             Because = $"Take it again: {contradiction.Because}",
             Cautions = CautionsOf(test),
         };
@@ -63,29 +57,25 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         ? test.Cautions.Add("Hybrid: orange cables carry lethal voltage and the engine can start by itself. Follow the maker's procedure to make it safe.")
         : test.Cautions;
 
-    private string Why(Candidate candidate, double gain, double proof, double minutes)
+    private string Why(Rated rated)
     {
         var likely = Likely().ToArray();
-        var spoken = likely.Where(h => SpeaksOf(candidate, h)).Take(3).ToArray();
-        var aim = spoken.Length == 0
-            ? "It narrows down what is left."
-            : $"It tells apart: {string.Join(", ", spoken.Select(Words))}.";
-        if (spoken.Length > 0 && spoken.Length == likely.Length)
+        var spoken = likely.Where(h => SpeaksOf(rated.Candidate, h)).Take(3).ToArray();
+        var aim = (spoken.Length, spoken.Length == likely.Length) switch
         {
-            aim = $"It decides on {string.Join(", ", spoken.Select(Words))}.";
-        }
-
-        var finish = proof >= 0.25 ? " It can bring the proof." : "";
-        return string.Create(CultureInfo.InvariantCulture, $"{aim}{finish} Worth {gain:0.0#} bit of certainty for {minutes:0} minutes.");
+            (0, _) => "It narrows down what is left.",
+            (_, true) => $"It decides on {string.Join(", ", spoken.Select(Words))}.",
+            _ => $"It tells apart: {string.Join(", ", spoken.Select(Words))}.",
+        };
+        return string.Create(CultureInfo.InvariantCulture, $"{aim} {rated.Minutes:0} minutes; about {rated.ToProof:0} to a proven cause this way.");
     }
 
-    private IEnumerable<Hypothesis> Likely() => Enumerable.Range(0, belief.Hypotheses.Length)
+    private IEnumerable<int> Likely() => Enumerable.Range(0, belief.Hypotheses.Length)
         .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.02)
-        .OrderByDescending(belief.Probability).ThenBy(h => h)
-        .Select(h => belief.Hypotheses[h]);
+        .OrderByDescending(belief.Probability).ThenBy(h => h);
 
-    private bool SpeaksOf(Candidate candidate, Hypothesis hypothesis) => candidate.Places.Any(p =>
-        candidate.Test.Aspects.Any(a => a.Scope == candidate.Test.Scope && belief.Model.Shown(hypothesis, a.Id, p) is not null));
+    private bool SpeaksOf(Candidate candidate, int hypothesis) => candidate.Places.Any(p =>
+        candidate.Test.Aspects.Any(a => a.Scope == candidate.Test.Scope && belief.SpeaksOf(hypothesis, a.Id, p)));
 
-    private static string Words(Hypothesis hypothesis) => $"{hypothesis.Cause.Title.ToLowerInvariant()} ({hypothesis.At})";
+    private string Words(int hypothesis) => $"{belief.Hypotheses[hypothesis].Cause.Title.ToLowerInvariant()} ({belief.Hypotheses[hypothesis].At})";
 }

@@ -15,6 +15,9 @@ public sealed record Assessment
     /// <summary>Every cause at every place that fits the engine, most likely first.</summary>
     public required ImmutableArray<RankedCause> Causes { get; init; }
 
+    /// <summary>What every cause's logarithm loses alike so that all probabilities add up to 1, in bits.</summary>
+    public double CommonBits { get; init; }
+
     /// <summary>Probability that the trouble is something the knowledge does not list. With the single faults it adds up to at most 1.</summary>
     public required double Unlisted { get; init; }
 
@@ -86,6 +89,9 @@ public sealed record Finding
     /// <summary>The number that was judged, in the unit the sheet shows, or null: a drop in rpm, kPa, percent ...</summary>
     public double? Measure { get; init; }
 
+    /// <summary>What each trial came to alone, in order of its value, where it was taken more than once; empty otherwise. The belief counts each trial.</summary>
+    public ImmutableArray<string> Trials { get; init; } = [];
+
     /// <summary>True when repeated trials disagree more than their kind should.</summary>
     public bool TrialsDisagree { get; init; }
 
@@ -107,6 +113,12 @@ public sealed record RankedCause
 
     /// <summary>Base-2 logarithm of the prior.</summary>
     public required double PriorBits { get; init; }
+
+    /// <summary>
+    /// What counting it together with a second fault adds, in bits. The prior, the effects, this and <see cref="Assessment.CommonBits"/> add up to the base-2
+    /// logarithm of the probability.
+    /// </summary>
+    public double PairBits { get; init; }
 
     /// <summary>True when the readings that the cause's entry names as proof are there.</summary>
     public required bool Proven { get; init; }
@@ -144,6 +156,9 @@ public sealed record NextStepAdvice
 
     /// <summary>Expected bits of knowledge gained; 0 for a repair.</summary>
     public double Gain { get; init; }
+
+    /// <summary>Expected bench minutes to a proven cause when this is taken first, its own included; 0 for a repair and for a reading to take again.</summary>
+    public double ToProof { get; init; }
 
     /// <summary>Why this, why now.</summary>
     public required string Because { get; init; }

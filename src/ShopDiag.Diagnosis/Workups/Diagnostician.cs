@@ -60,7 +60,7 @@ public static class Diagnostician
     private static Look Look(
         Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings, IReadOnlySet<(string Cause, Place At)> repaired) => new(
         findings,
-        Belief.From(workup.Engine, knowledge, findings, repaired),
+        Belief.From(workup, knowledge, findings, repaired),
         new Proofs(workup.Engine, knowledge, findings),
         Contradictions.In(workup.Engine, findings, knowledge));
 }

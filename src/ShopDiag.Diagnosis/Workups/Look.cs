@@ -41,6 +41,7 @@ internal sealed class Look
             Id = workup.Id,
             Cylinders = CylinderStates.Of(workup.Engine, Findings, knowledge),
             Causes = Ranked(),
+            CommonBits = _belief.CommonBits,
             Unlisted = Enumerable.Range(0, _belief.Hypotheses.Length).Where(h => _belief.Hypotheses[h].Cause.Unlisted).Sum(_belief.Probability),
             Next = conclusion is null
                 ? new NextStepChooser(workup, knowledge, _belief, Findings, _proofs).Choose(_contradictions)
@@ -84,6 +85,7 @@ internal sealed class Look
                 At = _belief.Hypotheses[h].At,
                 Probability = _belief.Probability(h),
                 PriorBits = Math.Log2(_belief.Hypotheses[h].Prior),
+                PairBits = _belief.PairBits(h),
                 Proven = _proven.Any(p => p.Cause.Id == _belief.Hypotheses[h].Cause.Id && p.At == _belief.Hypotheses[h].At),
                 Evidence = _belief.Effects(h),
             }),

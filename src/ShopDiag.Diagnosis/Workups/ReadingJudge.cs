@@ -25,7 +25,10 @@ internal static class ReadingJudge
                 Readings = ByPlace(readings[test.Id]),
                 Earlier = findings,
             };
-            findings = findings.AddRange(EvaluationOf(test).Evaluate(input).OrderBy(f => f.Aspect, StringComparer.Ordinal).ThenBy(f => f.At));
+            var evaluation = EvaluationOf(test);
+            findings = findings.AddRange(evaluation.Evaluate(input)
+                .Select(f => Retakes.Counted(f, input, evaluation))
+                .OrderBy(f => f.Aspect, StringComparer.Ordinal).ThenBy(f => f.At));
         }
 
         return findings;

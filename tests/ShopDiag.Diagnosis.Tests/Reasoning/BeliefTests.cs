@@ -78,30 +78,31 @@ public sealed class BeliefTests
 
     private static Dictionary<(string, Place), double> CountedOut()
     {
-        static double Slip(double p, double slip) => ((1 - slip) * p) + (slip / 2);
-        static double[] Two(double first, double slip) => [Slip(first, slip), Slip(1 - first, slip)];
+        // What a reading truly is, and what is read of it: a slip gives any of the two outcomes.
+        static double[] Two(double first) => [first, 1 - first];
+        static double Read(double[] truly, int outcome, double slip) => ((1 - slip) * truly[outcome]) + (slip / 2);
 
-        var healthySpark = Two(.1, .02);
-        var healthyPull = Two(.2, .04);
+        var healthySpark = Two(.1);
+        var healthyPull = Two(.2);
         var faults = new List<(string Cause, Place At, double Prior, double[]? Spark1, double[]? Pull1, double[]? Pull2)>();
         foreach (var k in new[] { 1, 2 })
         {
-            double[]? At(int cylinder, double first, double slip) => k == cylinder ? Two(first, slip) : null;
-            faults.Add(("coil", Place.Cylinder(k), .3, At(1, .8, .02), At(1, .9, .04), At(2, .9, .04)));
-            faults.Add(("valve", Place.Cylinder(k), .15, null, At(1, .7, .04), At(2, .7, .04)));
+            double[]? At(int cylinder, double first) => k == cylinder ? Two(first) : null;
+            faults.Add(("coil", Place.Cylinder(k), .3, At(1, .8), At(1, .9), At(2, .9)));
+            faults.Add(("valve", Place.Cylinder(k), .15, null, At(1, .7), At(2, .7)));
         }
 
-        faults.Add(("fuel", Place.Engine, .1, null, Two(.5, .04), Two(.5, .04)));
+        faults.Add(("fuel", Place.Engine, .1, null, Two(.5), Two(.5)));
 
-        static double Seen(double[]? one, double[]? other, double[] healthy, int outcome)
+        static double Seen(double[]? one, double[]? other, double[] healthy, int outcome, double slip)
         {
             if (one is null || other is null)
             {
-                return (one ?? other ?? healthy)[outcome];
+                return Read(one ?? other ?? healthy, outcome, slip);
             }
 
             var pooled = healthy.Select((h, o) => one[o] * other[o] / h).ToArray();
-            return pooled[outcome] / pooled.Sum();
+            return Read([.. pooled.Select(p => p / pooled.Sum())], outcome, slip);
         }
 
         var weights = new List<(int A, int? B, double Weight)>();
@@ -112,9 +113,9 @@ public sealed class BeliefTests
                 var (one, other) = (faults[a], a == b ? default : faults[b]);
                 var prior = a == b ? one.Prior : PairFactor * one.Prior * other.Prior;
                 weights.Add((a, a == b ? null : b, prior
-                    * Seen(one.Spark1, other.Spark1, healthySpark, 0)
-                    * Seen(one.Pull1, other.Pull1, healthyPull, 0)
-                    * Seen(one.Pull2, other.Pull2, healthyPull, 1)));
+                    * Seen(one.Spark1, other.Spark1, healthySpark, 0, .02)
+                    * Seen(one.Pull1, other.Pull1, healthyPull, 0, .04)
+                    * Seen(one.Pull2, other.Pull2, healthyPull, 1, .04)));
             }
         }
 

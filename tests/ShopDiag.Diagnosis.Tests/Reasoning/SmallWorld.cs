@@ -19,7 +19,10 @@ internal static class SmallWorld
         tests,
         causes,
         [],
-        [new Limit { Id = "plug-out-min", Title = "Plug", Quantity = "minutes", Default = 5, Min = 0, Max = 60, Source = "made up" }],
+        [
+            new Limit { Id = "plug-out-min", Title = "Plug", Quantity = "minutes", Default = 5, Min = 0, Max = 60, Source = "made up" },
+            new Limit { Id = "valve-cover-min", Title = "Cover", Quantity = "minutes", Default = 20, Min = 0, Max = 60, Source = "made up" },
+        ],
         []);
 
     public static BenchTest Test(string id, TestScope scope, double slip, double minutes, params (string Outcome, double Healthy)[] outcomes) => new()

@@ -1,0 +1,75 @@
+using System.Numerics;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.Evidence;
+
+/// <summary>Takes what a group of readings does to a cause apart, reading by reading, so that the parts add up to the whole.</summary>
+/// <remarks>
+/// The share of a reading is its gain averaged over all orders in which the readings of the group could have come (Shapley 1953): symmetric, and two readings
+/// that say the same share what they say together.
+/// </remarks>
+internal static class Breakdown
+{
+    /// <summary>The effect of each finding of a group.</summary>
+    public static IEnumerable<Effect> Of(SeenGroup group, Speaker speaker)
+    {
+        var members = Enumerable.Range(0, group.Findings.Length).Where(i => group.Findings[i] is not null).ToArray();
+        var bits = Worth(group, speaker, members);
+        for (var i = 0; i < members.Length; i++)
+        {
+            // A reading that the cause says nothing of has a share only where it changes what its companions say.
+            var share = Share(bits, i, members.Length);
+            var rule = speaker.Rules[members[i]];
+            if (rule is not null || Math.Abs(share) > 1e-9)
+            {
+                var finding = group.Findings[members[i]]!;
+                var because = rule is null ? "It bears on what the other readings of its kind say here." : share >= 0 ? rule.Because : rule.Against;
+                yield return new Effect(finding.Test, finding.Aspect, finding.At, finding.Outcome ?? finding.Trials[0], share, because);
+            }
+        }
+    }
+
+    // For every subset of the members (as bits of the index), what it says for the cause against a sound engine.
+    private static double[] Worth(SeenGroup group, Speaker speaker, int[] members)
+    {
+        var worth = new double[1 << members.Length];
+        for (var subset = 1u; subset < worth.Length; subset++)
+        {
+            var mask = 0u;
+            for (var i = 0; i < members.Length; i++)
+            {
+                mask |= (subset & (1u << i)) != 0 ? 1u << members[i] : 0;
+            }
+
+            worth[subset] = Math.Log2(group.Joint(speaker, mask) / group.Joint(null, mask));
+        }
+
+        return worth;
+    }
+
+    private static double Share(double[] worth, int member, int members)
+    {
+        var (bit, share) = (1u << member, 0.0);
+        for (var subset = 0u; subset < worth.Length; subset++)
+        {
+            if ((subset & bit) == 0)
+            {
+                var before = BitOperations.PopCount(subset);
+                share += (worth[subset | bit] - worth[subset]) / (members * Choose(members - 1, before));
+            }
+        }
+
+        return share;
+    }
+
+    private static double Choose(int n, int k)
+    {
+        var ways = 1.0;
+        for (var i = 1; i <= k; i++)
+        {
+            ways = ways * (n - k + i) / i;
+        }
+
+        return ways;
+    }
+}

@@ -1,0 +1,154 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Causes;
+
+namespace ShopDiag.Diagnosis.Evidence;
+
+/// <summary>
+/// A group of aspects that see the same physical thing at one place, such as compression and leak-down, and how far they go together.
+/// </summary>
+/// <remarks>
+/// Readings of a group are not independent. A leak that one gauge shows the other shows too, and one that is small today hides from both. So a hidden yes-or-no
+/// stands between: on a sound cylinder, whether something odd but harmless is there; with a fault, whether the fault shows itself in this group at all. Given that,
+/// the readings are independent. Each single reading keeps exactly the distribution of its rule. The share of the hidden state is the largest that the
+/// rules of the group allow, times <see cref="Dependence"/>.
+/// </remarks>
+internal sealed class GroupModel
+{
+    /// <summary>How far readings of one group go together, from 0 (independent) to 1 (as far as their rules allow). Common practice; no published figure.</summary>
+    public const double Dependence = 0.8;
+
+    private readonly double _odd;
+
+    public GroupModel(string id, ImmutableArray<(BenchTest Test, Aspect Aspect)> members)
+    {
+        (Id, Members) = (id, members);
+        Healthy = [.. members.Select(m => m.Aspect.Outcomes.Select(o => o.Healthy).ToArray())];
+        var bad = members.Select(m => m.Aspect.Outcomes.Where(o => !o.Good).Sum(o => o.Healthy)).ToArray();
+        var joined = members.Select(m => m.Aspect.Outcomes.Any(o => o.Good) && m.Aspect.Outcomes.Any(o => !o.Good)).ToArray();
+        _odd = joined.Count(j => j) < 2 ? 0 : Dependence * bad.Where((_, i) => joined[i]).Min();
+        Clean = [.. members.Select((m, i) => joined[i] ? Split(m.Aspect, bad[i], odd: false) : Healthy[i])];
+        Odd = [.. members.Select((m, i) => joined[i] ? Split(m.Aspect, bad[i], odd: true) : Healthy[i])];
+    }
+
+    /// <summary>The group's name; the aspect's id where it stands alone.</summary>
+    public string Id { get; }
+
+    /// <summary>The aspects.</summary>
+    public ImmutableArray<(BenchTest Test, Aspect Aspect)> Members { get; }
+
+    /// <summary>What a sound place truly is, for each member, before any slip of the reader.</summary>
+    public ImmutableArray<double[]> Healthy { get; }
+
+    private ImmutableArray<double[]> Clean { get; }
+
+    private ImmutableArray<double[]> Odd { get; }
+
+    // The members' share of sound places with something odd takes bad outcomes only; the rest keeps what is left, so that both together give Healthy.
+    private double[] Split(Aspect aspect, double bad, bool odd) =>
+    [
+        .. aspect.Outcomes.Select(o => (odd, o.Good) switch
+        {
+            (true, true) => 0,
+            (true, false) => o.Healthy / bad,
+            (false, true) => o.Healthy / (1 - _odd),
+            (false, false) => o.Healthy * (1 - (_odd / bad)) / (1 - _odd),
+        }),
+    ];
+
+    /// <summary>What a cause shows here, from the rules that speak of this group's aspects.</summary>
+    public Speaker Speaker(IReadOnlyCollection<EvidenceRule> rules)
+    {
+        var byMember = Members.Select(m => rules.FirstOrDefault(r => r.Aspect == m.Aspect.Id)).ToArray();
+        var shown = Members.Select((m, i) => byMember[i] is { } rule ? m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id)).ToArray() : null).ToArray();
+        var hides = shown.Count(s => s is not null) < 2 ? 0 : Dependence * Shared(shown);
+        return new Speaker(
+            1 - hides,
+            [.. shown.Select((s, i) => s?.Select((p, o) => Math.Max(0, (p - (hides * Healthy[i][o])) / (1 - hides))).ToArray())],
+            byMember);
+    }
+
+    // The largest share of "as on a sound engine" that every rule of the group leaves room for.
+    private double Shared(double[]?[] shown) => Math.Min(0.95, shown
+        .SelectMany((s, i) => s is null ? [] : s.Select((p, o) => p / Healthy[i][o]))
+        .Min());
+
+    /// <summary>
+    /// Probability of what was seen when no, one or two faults speak here.
+    /// </summary>
+    /// <param name="seen">For each member the likelihood of its true outcomes given what was read; null where nothing was.</param>
+    /// <param name="one">The first fault, or null.</param>
+    /// <param name="other">The second, or null.</param>
+    public double Joint(double[]?[] seen, Speaker? one, Speaker? other)
+    {
+        var sound = Shown(seen, null, null);
+        if (one is null || other is null)
+        {
+            return (one ?? other) is { } alone ? ((1 - alone.Shows) * sound) + (alone.Shows * Shown(seen, alone, null)) : sound;
+        }
+
+        return ((1 - one.Shows) * (1 - other.Shows) * sound)
+            + (one.Shows * (1 - other.Shows) * Shown(seen, one, null))
+            + ((1 - one.Shows) * other.Shows * Shown(seen, other, null))
+            + (one.Shows * other.Shows * Shown(seen, one, other));
+    }
+
+    // Both faults show themselves (null: none there). What no rule speaks of is as on a sound place, its aspects still going together.
+    private double Shown(double[]?[] seen, Speaker? one, Speaker? other)
+    {
+        var (faults, clean, odd) = (1.0, 1 - _odd, _odd);
+        for (var i = 0; i < seen.Length; i++)
+        {
+            if (seen[i] is not { } likelihood)
+            {
+                continue;
+            }
+
+            var (a, b) = (one?.Distributions[i], other?.Distributions[i]);
+            if (a is null && b is null)
+            {
+                clean *= Dot(Clean[i], likelihood);
+                odd *= Dot(Odd[i], likelihood);
+            }
+            else
+            {
+                faults *= a is null || b is null ? Dot((a ?? b)!, likelihood) : Pooled(a, b, Healthy[i], likelihood);
+            }
+        }
+
+        return faults * (clean + odd);
+    }
+
+    // Two faults that speak of one reading: a(o)*b(o)/healthy(o), scaled to add up to 1. Symmetric, and a fault that shows nothing there
+    // leaves the other's distribution as it is.
+    private static double Pooled(double[] one, double[] other, double[] healthy, double[] likelihood)
+    {
+        var (total, seen) = (0.0, 0.0);
+        for (var o = 0; o < healthy.Length; o++)
+        {
+            var pooled = one[o] * other[o] / healthy[o];
+            total += pooled;
+            seen += pooled * likelihood[o];
+        }
+
+        // Two faults that agree on nothing leave no outcome at all: then nothing is said.
+        return total > 0 ? seen / total : Dot(healthy, likelihood);
+    }
+
+    private static double Dot(double[] distribution, double[] likelihood)
+    {
+        var sum = 0.0;
+        for (var o = 0; o < distribution.Length; o++)
+        {
+            sum += distribution[o] * likelihood[o];
+        }
+
+        return sum;
+    }
+}
+
+/// <summary>What one cause makes a group of aspects show at places in one relation to it.</summary>
+/// <param name="Shows">Probability that the fault shows itself in this group at all.</param>
+/// <param name="Distributions">For each member the distribution of the true outcome when it does; null where no rule speaks.</param>
+/// <param name="Rules">For each member the rule, or null.</param>
+internal sealed record Speaker(double Shows, double[]?[] Distributions, EvidenceRule?[] Rules);

@@ -1,0 +1,90 @@
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.Evidence;
+
+/// <summary>What was read of one group of aspects at one place.</summary>
+internal sealed class SeenGroup
+{
+    private readonly double[]?[] _seen;
+
+    private SeenGroup(GroupModel model, int index, Place at, double[]?[] seen, Finding?[] findings) =>
+        (Model, Index, At, _seen, Findings) = (model, index, at, seen, findings);
+
+    /// <summary>Nothing read yet.</summary>
+    public SeenGroup(GroupModel model, int index, Place at)
+        : this(model, index, at, new double[model.Members.Length][], new Finding[model.Members.Length])
+    {
+    }
+
+    /// <summary>The group.</summary>
+    public GroupModel Model { get; }
+
+    /// <summary>Its number in the rule table.</summary>
+    public int Index { get; }
+
+    /// <summary>The place.</summary>
+    public Place At { get; }
+
+    /// <summary>For each member the finding, or null.</summary>
+    public Finding?[] Findings { get; }
+
+    /// <summary>With one more finding.</summary>
+    public SeenGroup With(int member, Finding finding) =>
+        With(member, Likelihood(member, finding.Trials.IsEmpty ? [finding.Outcome!] : finding.Trials), finding);
+
+    /// <summary>With one more outcome, as it would be read.</summary>
+    public SeenGroup WithOutcome(int member, int outcome) => With(member, LikelihoodOf(member, outcome), null);
+
+    /// <summary>Probability of what was seen under no, one or two faults.</summary>
+    public double Joint(Speaker? one, Speaker? other) => Model.Joint(_seen, one, other);
+
+    /// <summary>Probability of what some members show, those whose bits are set.</summary>
+    public double Joint(Speaker? one, uint members)
+    {
+        var some = new double[]?[_seen.Length];
+        for (var i = 0; i < some.Length; i++)
+        {
+            some[i] = (members & (1u << i)) != 0 ? _seen[i] : null;
+        }
+
+        return Model.Joint(some, one, null);
+    }
+
+    private SeenGroup With(int member, double[] likelihood, Finding? finding)
+    {
+        var (seen, findings) = ((double[]?[])_seen.Clone(), (Finding?[])Findings.Clone());
+        seen[member] = seen[member] is { } before ? [.. before.Select((p, o) => p * likelihood[o])] : likelihood;
+        findings[member] = finding ?? findings[member];
+        return new SeenGroup(Model, Index, At, seen, findings);
+    }
+
+    // Each trial shows the true outcome but for a slip, which may give any: trials that agree leave less room for one, and a retake that
+    // disagrees takes back most of what the first trial said.
+    private double[] Likelihood(int member, IEnumerable<string> trials)
+    {
+        var outcomes = Model.Members[member].Aspect.Outcomes;
+        var likelihood = Enumerable.Repeat(1.0, outcomes.Length).ToArray();
+        foreach (var trial in trials)
+        {
+            var one = LikelihoodOf(member, outcomes.Select(o => o.Id).ToList().IndexOf(trial));
+            for (var o = 0; o < likelihood.Length; o++)
+            {
+                likelihood[o] *= one[o];
+            }
+        }
+
+        return likelihood;
+    }
+
+    private double[] LikelihoodOf(int member, int outcome)
+    {
+        var (test, aspect) = Model.Members[member];
+        var likelihood = new double[aspect.Outcomes.Length];
+        for (var o = 0; o < likelihood.Length; o++)
+        {
+            likelihood[o] = (test.Slip / likelihood.Length) + (o == outcome ? 1 - test.Slip : 0);
+        }
+
+        return likelihood;
+    }
+}

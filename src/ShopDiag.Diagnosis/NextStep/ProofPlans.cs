@@ -1,0 +1,61 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Evidence;
+using ShopDiag.Diagnosis.Workups;
+
+namespace ShopDiag.Diagnosis.NextStep;
+
+/// <summary>One reading that a proof still lacks.</summary>
+/// <param name="Test">The test.</param>
+/// <param name="Places">Where it is taken: a whole round where the test compares.</param>
+/// <param name="Aspect">The aspect that must show it.</param>
+/// <param name="At">The place that must show it.</param>
+/// <param name="Allowed">True for the outcomes that the proof takes.</param>
+/// <param name="Chance">Probability that it shows one of them when the cause is there.</param>
+/// <param name="ByChance">The same on a sound engine.</param>
+internal sealed record Wanted(BenchTest Test, ImmutableArray<Place> Places, string Aspect, Place At, bool[] Allowed, double Chance, double ByChance);
+
+/// <summary>What could prove one hypothesis: the ways, each with the readings it still lacks; none where no way is open.</summary>
+/// <param name="Hypothesis">Its number in the belief.</param>
+/// <param name="Ways">The ways.</param>
+internal sealed record ProofPlan(int Hypothesis, ImmutableArray<ImmutableArray<Wanted>> Ways);
+
+/// <summary>Works out what could still prove the likely causes.</summary>
+internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief belief, Proofs proofs)
+{
+    /// <summary>The plan of a hypothesis with the tools that the shop owns.</summary>
+    public ProofPlan Of(int hypothesis)
+    {
+        var h = belief.Hypotheses[hypothesis];
+        var ways = h.Cause.ProofOn(workup.Engine)
+            .Select(rule => proofs.Missing(rule, h.At))
+            .OfType<IReadOnlyList<(OutcomeAt Condition, Place At)>>()
+            .Select(missing => missing.Select(m => WantedFor(hypothesis, m.Condition, m.At)).ToImmutableArray())
+            .Where(way => way.All(w => w.Test.Fits(workup.Engine) && w.Test.Tools.All(workup.Shop.Owns)));
+        return new ProofPlan(hypothesis, [.. ways]);
+    }
+
+    private Wanted WantedFor(int hypothesis, OutcomeAt condition, Place at)
+    {
+        var (test, aspect) = knowledge.Aspect(condition.Test)!.Value;
+        var allowed = aspect.Outcomes.Select(o => condition.Outcomes.Contains(o.Id)).ToArray();
+        var (seen, member) = belief.SeenAt(aspect.Id, at);
+        var speaker = belief.SpeakerOf(hypothesis, seen.Index, at);
+        return new Wanted(test, PlacesOf(test, aspect, at), aspect.Id, at, allowed, Chance(seen, member, speaker, allowed), Chance(seen, member, null, allowed));
+    }
+
+    // A comparing test means nothing at one cylinder alone; what is read at another scope (trouble codes) is taken where it is read.
+    private ImmutableArray<Place> PlacesOf(BenchTest test, Aspect aspect, Place at) =>
+        (test.Compares && test.Scope == TestScope.Cylinder) || aspect.Scope != test.Scope ? test.PlacesOn(workup.Engine) : [at];
+
+    private static double Chance(SeenGroup seen, int member, Speaker? speaker, bool[] allowed)
+    {
+        var (before, chance) = (seen.Joint(speaker, (Speaker?)null), 0.0);
+        for (var o = 0; o < allowed.Length; o++)
+        {
+            chance += allowed[o] ? seen.WithOutcome(member, o).Joint(speaker, (Speaker?)null) / before : 0;
+        }
+
+        return chance;
+    }
+}
