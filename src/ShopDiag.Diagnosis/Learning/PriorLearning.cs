@@ -39,6 +39,18 @@ public static class PriorLearning
         return Make(family, cases, knowledge, strength);
     }
 
+    /// <summary>
+    /// The cases that count, one line for each cause and family in order of family and cause: not those of a cause that the knowledge does not have or cannot prove on such an engine.
+    /// </summary>
+    /// <exception cref="ArgumentOutOfRangeException">A number of cases is below 0.</exception>
+    public static ImmutableArray<CaseCount> Counted(IEnumerable<CaseCount> cases, Knowledge knowledge)
+    {
+        ArgumentNullException.ThrowIfNull(cases);
+        ArgumentNullException.ThrowIfNull(knowledge);
+        Cause[] causes = [.. knowledge.Causes];
+        return [.. CaseGroup.Of(cases, causes).SelectMany(g => causes.Select((c, i) => new CaseCount(c.Id, g.Family, g.Counts[i]))).Where(c => c.Cases > 0)];
+    }
+
     private static LearnedPriors Make(EngineFamily? family, IEnumerable<CaseCount> cases, Knowledge knowledge, double strength)
     {
         if (!(strength > 0 && double.IsFinite(strength)))

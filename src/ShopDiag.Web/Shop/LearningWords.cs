@@ -10,8 +10,8 @@ public static class LearningWords
     private const double Little = 1.3;
     private const double Clearly = 2;
 
-    /// <summary>A share of all misfires: whole percent, tenths below ten: <c>14 %</c>, <c>3.2 %</c>, <c>under 0.1 %</c>.</summary>
-    public static string Share(double share) => share < 0.0005 ? "under 0.1 %" : NumberText.Write(share * 100, share < 0.0995 ? 1 : 0) + " %";
+    /// <summary>A share of all misfires: whole percent, tenths below ten: <c>14 %</c>, <c>3.0 %</c>, <c>under 0.1 %</c>.</summary>
+    public static string Share(double share) => share < 0.0005 ? "under 0.1 %" : Math.Round(share * 100, share < 0.0995 ? 1 : 0, MidpointRounding.AwayFromZero).ToString(share < 0.0995 ? "0.0" : "0", CultureInfo.InvariantCulture) + " %";
 
     /// <summary>What the shop's cases did to a cause.</summary>
     public static string Change(LearnedCause cause)

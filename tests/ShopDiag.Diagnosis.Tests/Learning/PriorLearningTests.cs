@@ -125,6 +125,8 @@ public sealed class PriorLearningTests
     {
         var priors = PriorLearning.Overall([Shops.Four.Cases("distributor-cap-rotor", 50), Shops.Four.Cases("no-such-cause", 50)], Knowledge.Shipped);
 
+        CaseCount[] mixed = [Shops.Six.Cases("coil-failed", 2), Shops.Four.Cases("distributor-cap-rotor", 50), Shops.Six.Cases("coil-failed", 1), Shops.Four.Cases("plug-worn", 0)];
+        Assert.Equal([Shops.Six.Cases("coil-failed", 3)], PriorLearning.Counted(mixed, Knowledge.Shipped));
         Assert.Equal(0, priors.Cases);
         Assert.All(priors.Causes, c => Assert.Equal(c.Shipped, c.Learned, 15));
     }

@@ -66,7 +66,7 @@ public sealed class OrderPriorsTests : PageTest, IAsyncLifetime
         await _shop.ProveAsync(Four, "plug-worn", 2);
         var page = RenderWorkup(order);
         var line = page.Find(".wk-prior-source");
-        Assert.Equal("How common each cause is to begin with is learned from this shop: 2 proven cases on all engines. How", line.TextContent.Trim());
+        Assert.Equal("How common each cause is to begin with is learned from this shop: 2 proven cases on all engines. How it learns", line.TextContent.Trim());
         Assert.Equal("/shop/learning", line.QuerySelector("a")!.GetAttribute("href"));
         await page.Find("button.wk-cause-line").ClickAsync();
         Assert.Contains("(common practice, and this shop's own cases)", page.Find(".wk-evidence").TextContent, StringComparison.Ordinal);

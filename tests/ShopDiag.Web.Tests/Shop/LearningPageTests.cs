@@ -5,6 +5,7 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Web.Components.Pages;
 using ShopDiag.Web.Saving;
+using ShopDiag.Web.Shop;
 using ShopDiag.Web.Tests.Support;
 
 namespace ShopDiag.Web.Tests.Shop;
@@ -60,7 +61,9 @@ public sealed class LearningPageTests : PageTest, IAsyncLifetime
         Assert.Equal(
             ["All engines|5 proven cases", "I4, coil on plug, port injection|3 proven cases", "I4, waste spark (one coil a pair), port injection|2 proven cases"],
             page.FindAll(".learning-families a").Select(a => $"{a.FirstChild!.TextContent}|{a.QuerySelector("span")!.TextContent}"));
+        Assert.Equal("2 engines with fewer than 20 cases", page.Find("summary").TextContent);
         page = Open(Family(WasteSpark).Id);
+        Assert.True(page.Find("details").HasAttribute("open"));
         Assert.Equal("I4, waste spark (one coil a pair), port injection", page.Find("[aria-current=page]").FirstChild!.TextContent);
         Assert.Equal("2 proven cases on such engines, 20 are needed. Until then the 5 proven cases of all engines decide.", page.Find("p[role=status]").TextContent);
         // A cause that such an engine cannot have is not on its list.
@@ -95,7 +98,7 @@ public sealed class LearningPageTests : PageTest, IAsyncLifetime
         Assert.DoesNotContain("Turned off.", page.Markup, StringComparison.Ordinal);
         await page.Find("input[type=radio][value=no]").TriggerEventAsync("onjournalled", new JournalledEventArgs { Value = "no", Base = "yes", Sequence = 1, Id = Guid.NewGuid() });
         // What was chosen is saved after a short pause.
-        _shop.Time.Advance(TimeSpan.FromSeconds(2));
+        _shop.Time.Advance(FieldSaving.Pause);
         page.WaitForAssertion(() => Assert.Contains("Turned off.", page.Markup, StringComparison.Ordinal));
         Assert.False((await _shop.Shops.GetAsync())!.LearnFromCases);
     }
@@ -108,7 +111,7 @@ public sealed class LearningPageTests : PageTest, IAsyncLifetime
 
     private static EngineFamily Family(string profile) => EngineFamily.Of(Knowledge.Shipped.Profiles.Single(p => p.Id == profile).Spec);
 
-    private static string Percent(double share) => $"{Math.Round(share * 100, share < 0.0995 ? 1 : 0, MidpointRounding.AwayFromZero)} %";
+    private static string Percent(double share) => LearningWords.Share(share);
 
     private static string Number(double factor) => Math.Round(factor, 1, MidpointRounding.AwayFromZero).ToString(System.Globalization.CultureInfo.InvariantCulture);
 

@@ -20,6 +20,7 @@ public sealed class LearningWordsTests
     [Theory]
     [InlineData(0.137, "14 %")]
     [InlineData(0.0321, "3.2 %")]
+    [InlineData(0.05, "5.0 %")]
     [InlineData(0.0999, "10 %")]
     [InlineData(0.0004, "under 0.1 %")]
     public void A_share_is_said_with_two_figures_at_most(double share, string words) => Assert.Equal(words, LearningWords.Share(share));
