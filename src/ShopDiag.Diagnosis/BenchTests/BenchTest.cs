@@ -98,6 +98,9 @@ public sealed record BenchTest
     /// <summary>The field that holds trouble codes, or null.</summary>
     public TestField? CodesField => Fields.FirstOrDefault(f => f.Kind == FieldKind.Codes);
 
+    /// <summary>The field of conditions under which it misfires, which the customer's own words fill before a road check does; or null.</summary>
+    public TestField? ConditionsField => Fields.FirstOrDefault(f => f.TakesConcern);
+
     /// <summary>A reading of trouble codes alone; only for a test with a <see cref="CodesField"/>.</summary>
     public Reading ReadingOf(ImmutableArray<string> codes) => new()
     {
@@ -241,6 +244,9 @@ public sealed record TestField
 
     /// <summary>True when it stays the same from one cylinder to the next (a tester's gap, a temperature), so that it is typed once a round.</summary>
     public bool SameForRound { get; init; }
+
+    /// <summary>True when what the customer says of when it happens is read as this field, where the test itself has not been taken.</summary>
+    public bool TakesConcern { get; init; }
 
     /// <summary>What null means, in words (the misfire went away).</summary>
     public string? NullMeans { get; init; }

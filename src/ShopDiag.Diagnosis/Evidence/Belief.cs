@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 
@@ -28,6 +29,7 @@ internal sealed class Belief
     private readonly Engine _engine;
     private readonly RuleTable _rules;
     private readonly Dictionary<(int Group, Place At), int> _index = [];
+    private readonly Dictionary<Place, Relation[]> _relations = [];
     private readonly List<SeenGroup> _seen = [];
     private readonly double[] _bits;
     private readonly double[] _marginal;
@@ -95,8 +97,15 @@ internal sealed class Belief
     /// <summary>What a hypothesis makes a group show at a place; null where it is as on a sound engine.</summary>
     public Speaker? SpeakerOf(int hypothesis, int group, Place at)
     {
-        var h = Hypotheses[hypothesis];
-        return _rules.Speaker(group, h.Index, Relations.Of(_engine, at, h.At), at.Kind);
+        // How a place stands to every hypothesis is worked out once.
+        if (!_relations.TryGetValue(at, out var relations))
+        {
+            var known = new Dictionary<Place, Relation>();
+            relations = [.. Hypotheses.Select(h => known.TryGetValue(h.At, out var r) ? r : known[h.At] = Relations.Of(_engine, at, h.At))];
+            _relations[at] = relations;
+        }
+
+        return _rules.Speaker(group, Hypotheses[hypothesis].Index, relations[hypothesis], at.Kind);
     }
 
     private void See(Finding finding)
@@ -114,15 +123,14 @@ internal sealed class Belief
     // Hypotheses that say the same of a group share one entry; pairs of entries are worked out once.
     private void Count(SeenGroup group, double[] pairs)
     {
-        var (entries, speaking, entryOf) = (new List<Speaker>(), new List<int>(), new List<int>());
+        var (entries, numbers, speaking, entryOf) = (new List<Speaker>(), new Dictionary<Speaker, int>(), new List<int>(), new List<int>());
         for (var h = 0; h < Hypotheses.Length; h++)
         {
             if (SpeakerOf(h, group.Index, group.At) is { } speaker)
             {
-                var entry = entries.IndexOf(speaker);
-                if (entry < 0)
+                if (!numbers.TryGetValue(speaker, out var entry))
                 {
-                    entry = entries.Count;
+                    numbers[speaker] = entry = entries.Count;
                     entries.Add(speaker);
                 }
 
@@ -133,15 +141,28 @@ internal sealed class Belief
 
         var sound = group.Joint(null, (Speaker?)null);
         var bits = entries.Select(e => Math.Log2(group.Joint(e, (Speaker?)null) / sound)).ToArray();
-        var together = new double?[entries.Count * entries.Count];
-        for (var i = 0; i < speaking.Count; i++)
+        AddPairs(group, entries, bits, sound, [.. speaking], [.. entryOf], pairs);
+    }
+
+    private void AddPairs(SeenGroup group, List<Speaker> entries, double[] bits, double sound, int[] speaking, int[] entryOf, double[] pairs)
+    {
+        var excess = new double[entries.Count][];
+        for (var a = 0; a < excess.Length; a++)
         {
-            _bits[speaking[i]] += bits[entryOf[i]];
-            for (var j = i + 1; j < speaking.Count; j++)
+            excess[a] = new double[entries.Count];
+            for (var b = 0; b <= a; b++)
             {
-                var (a, b) = (entryOf[i], entryOf[j]);
-                var excess = together[(a * entries.Count) + b] ??= Math.Log2(group.Joint(entries[a], entries[b]) / sound) - bits[a] - bits[b];
-                pairs[(speaking[i] * Hypotheses.Length) + speaking[j]] += excess;
+                excess[a][b] = excess[b][a] = Math.Log2(group.Joint(entries[a], entries[b]) / sound) - bits[a] - bits[b];
+            }
+        }
+
+        for (var i = 0; i < speaking.Length; i++)
+        {
+            var (row, offset) = (excess[entryOf[i]], speaking[i] * Hypotheses.Length);
+            _bits[speaking[i]] += bits[entryOf[i]];
+            for (var j = i + 1; j < speaking.Length; j++)
+            {
+                pairs[offset + speaking[j]] += row[entryOf[j]];
             }
         }
     }

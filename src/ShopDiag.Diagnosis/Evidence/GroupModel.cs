@@ -147,8 +147,15 @@ internal sealed class GroupModel
     }
 }
 
-/// <summary>What one cause makes a group of aspects show at places in one relation to it.</summary>
-/// <param name="Shows">Probability that the fault shows itself in this group at all.</param>
-/// <param name="Distributions">For each member the distribution of the true outcome when it does; null where no rule speaks.</param>
-/// <param name="Rules">For each member the rule, or null.</param>
-internal sealed record Speaker(double Shows, double[]?[] Distributions, EvidenceRule?[] Rules);
+/// <summary>What one cause makes a group of aspects show at places in one relation to it. Equal only to itself: it is made once.</summary>
+internal sealed class Speaker(double shows, double[]?[] distributions, EvidenceRule?[] rules)
+{
+    /// <summary>Probability that the fault shows itself in this group at all.</summary>
+    public double Shows => shows;
+
+    /// <summary>For each member the distribution of the true outcome when it does; null where no rule speaks.</summary>
+    public double[]?[] Distributions => distributions;
+
+    /// <summary>For each member the rule, or null.</summary>
+    public EvidenceRule?[] Rules => rules;
+}

@@ -9,14 +9,18 @@ namespace ShopDiag.Diagnosis.NextStep;
 internal sealed class BenchTime
 {
     private readonly Engine _engine;
-    private readonly LimitSet _limits;
+    private readonly double _plugMinutes;
+    private readonly double _coverMinutes;
+    private readonly double[] _accessMinutes;
     private readonly Dictionary<string, int> _numbers;
     private readonly Dictionary<Place, (ulong Cylinders, ulong Banks)> _masks = [];
 
     public BenchTime(Engine engine, Knowledge knowledge)
     {
         _engine = engine;
-        _limits = new LimitSet(knowledge.Limits, engine.Spec.Limits);
+        var limits = new LimitSet(knowledge.Limits, engine.Spec.Limits);
+        (_plugMinutes, _coverMinutes) = (limits["plug-out-min"], limits["valve-cover-min"]);
+        _accessMinutes = [0, .. Enumerable.Range(1, engine.Banks.Length).Select(engine.AccessMinutes)];
         _numbers = knowledge.Tests.Select((t, i) => (t.Id, Number: i)).ToDictionary(p => p.Id, p => p.Number, StringComparer.Ordinal);
     }
 
@@ -25,39 +29,46 @@ internal sealed class BenchTime
         taken.Aggregate(default(Opened), (opened, t) => After(opened, t.Test, [t.At]));
 
     /// <summary>How the engine stands after one more test at the places.</summary>
-    public Opened After(Opened opened, BenchTest test, IEnumerable<Place> places)
-    {
-        var (cylinders, banks) = Masks(places);
-        return new Opened(
-            opened.Begun | (1UL << _numbers[test.Id]),
-            test.Access == Access.None ? opened.Banks : opened.Banks | banks,
-            test.Access == Access.PlugsOut ? opened.Plugs | cylinders : opened.Plugs,
-            test.Access == Access.ValveCover ? opened.Covers | banks : opened.Covers);
-    }
+    public Opened After(Opened opened, BenchTest test, IReadOnlyCollection<Place> places) => After(opened, Of(test, places));
+
+    /// <summary>How the engine stands after some work.</summary>
+    public static Opened After(Opened opened, in BenchWork work) => new(
+        opened.Begun | work.Test,
+        work.Access == Access.None ? opened.Banks : opened.Banks | work.Banks,
+        work.Access == Access.PlugsOut ? opened.Plugs | work.Cylinders : opened.Plugs,
+        work.Access == Access.ValveCover ? opened.Covers | work.Banks : opened.Covers);
 
     /// <summary>Minutes for one reading at each of the places.</summary>
-    public double Minutes(Opened opened, BenchTest test, IReadOnlyCollection<Place> places)
+    public double Minutes(Opened opened, BenchTest test, IReadOnlyCollection<Place> places) => Minutes(opened, Of(test, places));
+
+    /// <summary>Minutes for some work.</summary>
+    public double Minutes(Opened opened, in BenchWork work)
     {
-        var (cylinders, banks) = Masks(places);
-        var readings = test.Scope == TestScope.Cylinder ? BitOperations.PopCount(cylinders) : places.Count;
-        var first = (opened.Begun & (1UL << _numbers[test.Id])) != 0 ? test.EachMinutes : test.FirstMinutes;
-        var minutes = first + (Math.Max(0, readings - 1) * test.EachMinutes);
-        if (test.Access == Access.None)
+        var minutes = ((opened.Begun & work.Test) != 0 ? work.Each : work.First) + work.Further;
+        if (work.Access == Access.None)
         {
             return minutes;
         }
 
-        for (var bank = 1; bank <= _engine.Banks.Length; bank++)
+        for (var closed = work.Banks & ~opened.Banks; closed != 0; closed &= closed - 1)
         {
-            minutes += (banks & ~opened.Banks & (1UL << bank)) != 0 ? _engine.AccessMinutes(bank) : 0;
+            minutes += _accessMinutes[BitOperations.TrailingZeroCount(closed)];
         }
 
-        return test.Access switch
+        return work.Access switch
         {
-            Access.PlugsOut => minutes + (_limits["plug-out-min"] * BitOperations.PopCount(cylinders & ~opened.Plugs)),
-            Access.ValveCover => minutes + (_limits["valve-cover-min"] * BitOperations.PopCount(banks & ~opened.Covers)),
+            Access.PlugsOut => minutes + (_plugMinutes * BitOperations.PopCount(work.Cylinders & ~opened.Plugs)),
+            Access.ValveCover => minutes + (_coverMinutes * BitOperations.PopCount(work.Banks & ~opened.Covers)),
             _ => minutes,
         };
+    }
+
+    /// <summary>The work of one reading at each of the places.</summary>
+    public BenchWork Of(BenchTest test, IReadOnlyCollection<Place> places)
+    {
+        var (cylinders, banks) = Masks(places);
+        var readings = test.Scope == TestScope.Cylinder ? BitOperations.PopCount(cylinders) : places.Count;
+        return new BenchWork(1UL << _numbers[test.Id], test.FirstMinutes, test.EachMinutes, Math.Max(0, readings - 1) * test.EachMinutes, test.Access, cylinders, banks);
     }
 
     private (ulong Cylinders, ulong Banks) Masks(IEnumerable<Place> places)
@@ -81,3 +92,13 @@ internal sealed class BenchTime
         return (cylinders, banks);
     }
 }
+
+/// <summary>Some bench work, ready to be counted.</summary>
+/// <param name="Test">The test, as one bit.</param>
+/// <param name="First">Minutes of its first reading.</param>
+/// <param name="Each">Minutes of a first reading where the test has been begun before.</param>
+/// <param name="Further">Minutes of the readings after the first.</param>
+/// <param name="Access">What must be off.</param>
+/// <param name="Cylinders">The cylinders, as bits.</param>
+/// <param name="Banks">The banks, as bits.</param>
+internal readonly record struct BenchWork(ulong Test, double First, double Each, double Further, Access Access, ulong Cylinders, ulong Banks);

@@ -4,16 +4,17 @@ using ShopDiag.Diagnosis.Evidence;
 namespace ShopDiag.Diagnosis.NextStep;
 
 /// <summary>
-/// Estimates the bench minutes from some state of knowledge to a proven cause: the likely causes are proven one after the other, the best ratio of probability to
-/// the cost of finding that it is not so first (Heckerman, Breese and Rommelse 1995: order by p/C), tests and strip-down shared.
+/// Estimates the bench minutes from some state of knowledge to a proven cause: for each likely cause the minutes of its cheapest proof with what is open, and for what is
+/// still uncertain the minutes it usually takes to tell causes apart.
 /// </summary>
-/// <remarks>
-/// It is what a plain plan would take, so an upper estimate; looking ahead with it, test by test, gives plans that are better than plain.
-/// </remarks>
+/// <remarks>It is an estimate, not a plan; the look-ahead plays it through test by test.</remarks>
 internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, IReadOnlyList<FaultSet> sets)
 {
     /// <summary>Minutes counted for a cause that no test at hand can prove. Common practice: what it takes to go on by exclusion.</summary>
     public const double Unproven = 60;
+
+    /// <summary>Bench minutes that one bit of certainty usually costs. Common practice: a test of five minutes that halves what is left.</summary>
+    public const double MinutesOfABit = 10;
 
     /// <summary>Minutes counted where a proof is there but the rest of the readings speaks against it: something must be taken again.</summary>
     private const double InDoubt = 8;
@@ -21,15 +22,13 @@ internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, I
     /// <summary>Causes below this probability are left to the rest.</summary>
     private const double LeastProbability = 0.01;
 
-    private const int MostPlans = 7;
-
     private readonly int[][] _members =
         [.. plans.Select(p => Enumerable.Range(0, sets.Count).Where(s => sets[s].One == p.Hypothesis || sets[s].Other == p.Hypothesis).ToArray())];
 
     /// <summary>Expected minutes; 0 once a cause would be proven.</summary>
     public double Of(Prospect state)
     {
-        var likely = new List<(int Plan, double Probability, Attempt Attempt)>(MostPlans);
+        var (minutes, left) = (0.0, 1.0);
         for (var i = 0; i < plans.Count; i++)
         {
             var probability = Probability(i, state.Weights);
@@ -38,38 +37,18 @@ internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, I
                 continue;
             }
 
-            var attempt = Cheapest(plans[i], state, []);
-            if (attempt is { IsComplete: true } && probability >= Proofs.LeastProbability)
+            var attempt = Cheapest(plans[i], state);
+            if (attempt.IsComplete && probability >= Proofs.LeastProbability)
             {
                 return 0;
             }
 
-            likely.Add((i, probability, attempt));
-        }
-
-        likely.Sort((a, b) => Ratio(b.Probability, b.Attempt).CompareTo(Ratio(a.Probability, a.Attempt)));
-        return InTurn(state, likely);
-    }
-
-    private double InTurn(Prospect state, List<(int Plan, double Probability, Attempt Attempt)> likely)
-    {
-        var (left, minutes, taken) = (1.0, 0.0, new List<(string, Place)>());
-        for (var k = 0; k < likely.Count && k < MostPlans; k++)
-        {
-            var attempt = k == 0 ? likely[k].Attempt : Cheapest(plans[likely[k].Plan], state, taken);
-            var probability = Math.Min(left, likely[k].Probability);
-            minutes += (probability * attempt.IfSo) + ((left - probability) * attempt.IfNot);
+            probability = Math.Min(left, probability);
+            minutes += probability * attempt.Minutes;
             left -= probability;
-            if (left < 1e-3)
-            {
-                break;
-            }
-
-            state = state with { Opened = attempt.Opened };
-            taken.AddRange(attempt.Way.Select(w => (w.Aspect, w.At)));
         }
 
-        return minutes + (left * Unproven);
+        return minutes + (left * Unproven) + (MinutesOfABit * Entropy(state.Weights));
     }
 
     private double Probability(int plan, double[] weights)
@@ -83,14 +62,24 @@ internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, I
         return probability;
     }
 
-    private static double Ratio(double probability, Attempt attempt) => probability / Math.Max(0.1, attempt.IfNot);
-
-    private Attempt Cheapest(ProofPlan plan, Prospect state, List<(string Aspect, Place At)> taken)
+    /// <summary>Uncertainty about which faults are present, in bits.</summary>
+    public static double Entropy(double[] weights)
     {
-        var best = new Attempt(Unproven, Unproven / 4, [], state.Opened, false);
+        var bits = 0.0;
+        foreach (var weight in weights)
+        {
+            bits -= weight > 0 ? weight * Math.Log2(weight) : 0;
+        }
+
+        return bits;
+    }
+
+    private Attempt Cheapest(ProofPlan plan, Prospect state)
+    {
+        var best = new Attempt(Unproven, false);
         foreach (var way in plan.Ways)
         {
-            if (Missing(way, state, taken) is { } missing && Try(missing, state.Opened) is var attempt && attempt.IfSo < best.IfSo)
+            if (Try(way, state) is { } attempt && attempt.Minutes < best.Minutes)
             {
                 best = attempt;
             }
@@ -99,10 +88,10 @@ internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, I
         return best;
     }
 
-    // What a way still lacks, or null when a supposed outcome speaks against it.
-    private static List<Wanted>? Missing(ImmutableArray<Wanted> way, Prospect state, List<(string Aspect, Place At)> taken)
+    // Minutes to the proof when the cause is there; null when a supposed outcome speaks against this way.
+    private Attempt? Try(ImmutableArray<Wanted> way, Prospect state)
     {
-        var missing = new List<Wanted>(way.Length);
+        var (minutes, chance, opened, done, missing) = (0.0, 1.0, state.Opened, default(BenchWork), 0);
         foreach (var wanted in way)
         {
             if (state.OutcomeOf(wanted.Aspect, wanted.At) is { } outcome)
@@ -111,52 +100,27 @@ internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, I
                 {
                     return null;
                 }
+
+                continue;
             }
-            else if (!taken.Contains((wanted.Aspect, wanted.At)))
-            {
-                missing.Add(wanted);
-            }
-        }
-
-        return missing;
-    }
-
-    // The readings are taken in the order that finds out soonest that the cause is not there.
-    private Attempt Try(List<Wanted> missing, Opened opened)
-    {
-        if (missing.Count == 0)
-        {
-            return new Attempt(InDoubt, InDoubt, [], opened, true);
-        }
-
-        var way = missing.Count == 1 ? missing
-            : [.. missing.OrderBy(w => time.Minutes(opened, w.Test, w.Places) / Math.Max(0.02, 1 - w.ByChance))];
-        var (ifSo, ifNot, chance, passes) = (0.0, 0.0, 1.0, 1.0);
-        for (var i = 0; i < way.Count; i++)
-        {
-            var wanted = way[i];
 
             // One round brings all that it is read for.
-            if (!way.Take(i).Any(w => w.Test == wanted.Test && w.Places.Contains(wanted.Places[0])))
+            if (wanted.Work != done)
             {
-                var minutes = time.Minutes(opened, wanted.Test, wanted.Places) + wanted.Test.RiskMinutes;
-                ifSo += minutes;
-                ifNot += passes * minutes;
-                opened = time.After(opened, wanted.Test, wanted.Places);
+                minutes += time.Minutes(opened, wanted.Work) + wanted.Test.RiskMinutes;
+                opened = BenchTime.After(opened, wanted.Work);
+                done = wanted.Work;
             }
 
             chance *= wanted.Chance;
-            passes *= wanted.ByChance;
+            missing++;
         }
 
-        return new Attempt(ifSo + ((1 - chance) * Unproven), ifNot, way, opened, false);
+        return missing == 0 ? new Attempt(InDoubt, true) : new Attempt(minutes + ((1 - chance) * Unproven), false);
     }
 
     /// <summary>An attempt to prove one cause.</summary>
-    /// <param name="IfSo">Expected minutes when it is the cause.</param>
-    /// <param name="IfNot">Expected minutes until that is seen when it is not.</param>
-    /// <param name="Way">The readings.</param>
-    /// <param name="Opened">How the engine stands afterwards.</param>
+    /// <param name="Minutes">Expected minutes when it is the cause.</param>
     /// <param name="IsComplete">True when nothing is missing.</param>
-    private sealed record Attempt(double IfSo, double IfNot, IReadOnlyList<Wanted> Way, Opened Opened, bool IsComplete);
+    private readonly record struct Attempt(double Minutes, bool IsComplete);
 }

@@ -9,9 +9,9 @@ namespace ShopDiag.Diagnosis.NextStep;
 /// <param name="Candidate">The test and where.</param>
 /// <param name="Minutes">Its own bench minutes.</param>
 /// <param name="ToProof">Expected minutes to a proven cause when it is taken first, its own and its risk included.</param>
-/// <param name="Use">Minutes that it is expected to save of what is to do without it, before its own are counted.</param>
+/// <param name="Worth">Minutes that it is expected to save for each minute spent on it, alone or with the reading it opens the way to.</param>
 /// <param name="Bits">How much it is expected to tell of which faults are present.</param>
-internal sealed record Rated(Candidate Candidate, double Minutes, double ToProof, double Use, double Bits);
+internal sealed record Rated(Candidate Candidate, double Minutes, double ToProof, double Worth, double Bits);
 
 /// <summary>
 /// Rates what could be taken next by playing it through: how it may come out, what would then be believed, and how many minutes would be left; for the best of them two
@@ -19,9 +19,11 @@ internal sealed record Rated(Candidate Candidate, double Minutes, double ToProof
 /// </summary>
 internal sealed class LookAhead
 {
+    /// <summary>A test that is expected to tell less than this, in bits, and opens the way to no other is passed over.</summary>
+    private const double LeastBits = 0.003;
+
     private const int MostSets = 160;
-    private const int Deep = 7;
-    private const int Second = 9;
+    private const int Second = 8;
     private readonly Workup _workup;
     private readonly Knowledge _knowledge;
     private readonly Belief _belief;
@@ -46,50 +48,64 @@ internal sealed class LookAhead
     {
         var total = _sets.Sum(s => s.Weight);
         var now = new Prospect([.. _sets.Select(s => s.Weight / total)], [], opened);
-        var without = _cost.Of(now);
+        var left = _cost.Of(now);
         var played = Candidates.Of(_workup, _knowledge, _findings)
-            .Select((c, order) => Play(c, order, now))
-            .Where(p => p.Channels.Length > 0)
-            .OrderBy(p => p.ToProof).ThenBy(p => p.Order)
+            .Select((c, order) => Play(c, order, now, left))
+            .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || OpensAnother(p.Candidate.Test)))
+            .OrderByDescending(p => p.Worth).ThenBy(p => p.Order)
             .ToArray();
         var seconds = played.Take(Second).ToArray();
         return [.. played
-            .Select((p, rank) => (Play: p, ToProof: rank < Deep ? TwoDeep(p, seconds) : p.ToProof))
-            .OrderBy(p => p.ToProof).ThenBy(p => p.Play.Order)
-            .Select(p => new Rated(p.Play.Candidate, p.Play.Minutes, p.ToProof, without + p.Play.Outlay - p.ToProof, Bits(p.Play, now)))];
+            .Select(p => (Play: p, Worth: TwoDeep(p, seconds)))
+            .OrderByDescending(p => p.Worth).ThenBy(p => p.Play.Order)
+            .Select(p => new Rated(p.Play.Candidate, p.Play.Minutes, p.Play.Outlay + left - p.Play.Saves, p.Worth, p.Play.Bits))];
     }
 
-    private Played Play(Candidate candidate, int order, Prospect now)
+    private Played Play(Candidate candidate, int order, Prospect now, double left)
     {
         var channels = ChannelsOf(candidate, now);
         if (channels.Length == 0)
         {
-            return new Played(candidate, order, channels, [], 0, 0, 0);
+            return new Played(candidate, order, channels, [], 0, 0, 0, 0);
         }
 
         var minutes = _time.Minutes(now.Opened, candidate.Test, candidate.Places);
-        var outlay = minutes + candidate.Test.RiskMinutes;
         var branches = Branches.Of(now, channels, _time.After(now.Opened, candidate.Test, candidate.Places));
-        return new Played(candidate, order, channels, branches, minutes, outlay, outlay + branches.Sum(b => b.Probability * _cost.Of(b.Then)));
+        var saves = left - branches.Sum(b => b.Probability * _cost.Of(b.Then));
+        return new Played(candidate, order, channels, branches, minutes, minutes + candidate.Test.RiskMinutes, saves, Bits(branches, now));
     }
 
-    // After each way the first test may come out, the best of some second tests is taken where that beats the plain plan.
-    private double TwoDeep(Played first, IReadOnlyList<Played> seconds) => first.Outlay + first.Branches.Sum(branch =>
+    // Minutes saved for each minute spent. After each way the first test may come out, the best second test is counted in where that raises the ratio: then the
+    // first is worth something for opening the way to the second.
+    private double TwoDeep(Played first, IReadOnlyList<Played> seconds)
     {
-        var best = _cost.Of(branch.Then);
-        if (best <= 0 || branch.Probability < 0.01)
+        var then = first.Branches.Where(b => b.Probability >= 0.02)
+            .Select(b => (b.Probability, Best: BestAfter(first, b, seconds)))
+            .Where(b => b.Best is not null)
+            .OrderByDescending(b => b.Best!.Worth);
+        var (saves, spends) = (first.Saves, first.Outlay);
+        foreach (var (probability, best) in then)
         {
-            return branch.Probability * best;
+            if (best!.Worth * spends <= saves)
+            {
+                break;
+            }
+
+            saves += probability * best.Saves;
+            spends += probability * best.Outlay;
         }
 
-        foreach (var candidate in seconds.Where(s => s != first).Select(s => s.Candidate).Concat(OpenedBy(first.Candidate, branch)))
-        {
-            var second = Play(candidate, 0, branch.Then);
-            best = second.Channels.Length > 0 ? Math.Min(best, second.ToProof) : best;
-        }
+        return saves / spends;
+    }
 
-        return branch.Probability * best;
-    });
+    private Played? BestAfter(Played first, Branch branch, IReadOnlyList<Played> seconds)
+    {
+        var left = _cost.Of(branch.Then);
+        return left <= 0 ? null : seconds.Where(s => s != first).Select(s => s.Candidate).Concat(OpenedBy(first.Candidate, branch))
+            .Select(c => Play(c, 0, branch.Then, left))
+            .Where(p => p.Channels.Length > 0)
+            .MaxBy(p => p.Worth);
+    }
 
     // Tests that mean something only after this outcome (a wet compression after a low dry one).
     private IEnumerable<Candidate> OpenedBy(Candidate first, Branch branch) =>
@@ -128,11 +144,14 @@ internal sealed class LookAhead
     }
 
     // Mutual information between how the test comes out and which faults are present.
-    private static double Bits(Played played, Prospect now) =>
-        Math.Max(0, Entropy(now.Weights) - played.Branches.Sum(b => b.Probability * Entropy(b.Then.Weights)));
+    private static double Bits(IReadOnlyList<Branch> branches, Prospect now) =>
+        Math.Max(0, CostToGo.Entropy(now.Weights) - branches.Sum(b => b.Probability * CostToGo.Entropy(b.Then.Weights)));
 
-    private static double Entropy(double[] weights) => -weights.Where(w => w > 0).Sum(w => w * Math.Log2(w));
+    private bool OpensAnother(BenchTest test) => _knowledge.Tests.Any(t => t.Needs.Any(n => test.Aspects.Any(a => a.Id == n.Test)));
 
     private sealed record Played(
-        Candidate Candidate, int Order, ImmutableArray<Channel> Channels, IReadOnlyList<Branch> Branches, double Minutes, double Outlay, double ToProof);
+        Candidate Candidate, int Order, ImmutableArray<Channel> Channels, IReadOnlyList<Branch> Branches, double Minutes, double Outlay, double Saves, double Bits)
+    {
+        public double Worth => Outlay > 0 ? Saves / Outlay : 0;
+    }
 }

@@ -7,26 +7,26 @@ using ShopDiag.Diagnosis.Workups;
 namespace ShopDiag.Diagnosis.NextStep;
 
 /// <summary>
-/// Chooses what to do next: the test that leaves the fewest expected bench minutes to a proven cause, its own included. Minutes count access, what is already open and
-/// the risk of the work. Ties go to the order of the sheet.
+/// Chooses what to do next: the test that saves most of the expected bench minutes to a proven cause for each minute spent on it. Minutes count access, what is
+/// already open and the risk of the work. Ties go to the order of the sheet.
 /// </summary>
 internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief belief, ImmutableArray<Finding> findings, Proofs proofs)
 {
     /// <summary>How many suggestions are given.</summary>
     public const int Suggestions = 6;
 
-    /// <summary>A test that is expected to save less than this many minutes has no use.</summary>
-    private const double LeastUse = 0.02;
+    /// <summary>A test that is expected to save less than this for each minute spent on it has no use.</summary>
+    private const double LeastWorth = 0.005;
 
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
     {
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
-        var plans = new ProofPlans(workup, knowledge, belief, proofs);
+        var plans = new ProofPlans(workup, knowledge, belief, proofs, time);
         var rated = new LookAhead(workup, knowledge, belief, time, plans, findings).Rate(opened);
         return [.. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
-            .Concat(rated.Where(r => r.Use >= LeastUse).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
+            .Concat(rated.Where(r => r.Worth >= LeastWorth).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }
 
     private NextStepAdvice Advice(Rated rated) => new()
@@ -67,7 +67,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
             (_, true) => $"It decides on {string.Join(", ", spoken.Select(Words))}.",
             _ => $"It tells apart: {string.Join(", ", spoken.Select(Words))}.",
         };
-        return string.Create(CultureInfo.InvariantCulture, $"{aim} {rated.Minutes:0} minutes; about {rated.ToProof:0} to a proven cause this way.");
+        return string.Create(CultureInfo.InvariantCulture, $"{aim} {rated.Minutes:0} minutes for {rated.Bits:0.0#} bit of certainty.");
     }
 
     private IEnumerable<int> Likely() => Enumerable.Range(0, belief.Hypotheses.Length)

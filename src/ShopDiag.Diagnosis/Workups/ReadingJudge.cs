@@ -13,8 +13,14 @@ internal static class ReadingJudge
         var limits = new LimitSet(knowledge.Limits, workup.Engine.Spec.Limits);
         var readings = Counting(workup, knowledge, stage).ToLookup(r => r.Test);
         var findings = ImmutableArray<Finding>.Empty;
-        foreach (var test in knowledge.Tests.Where(t => readings.Contains(t.Id)))
+        foreach (var test in knowledge.Tests)
         {
+            var words = readings.Contains(test.Id) ? null : CustomersWords(workup, test, stage);
+            if (words is null && !readings.Contains(test.Id))
+            {
+                continue;
+            }
+
             var input = new EvaluationInput
             {
                 Test = test,
@@ -22,11 +28,12 @@ internal static class ReadingJudge
                 Limits = limits,
                 Shop = workup.Shop,
                 Stage = stage,
-                Readings = ByPlace(readings[test.Id]),
+                Readings = ByPlace(words is null ? readings[test.Id] : [words]),
                 Earlier = findings,
             };
             var evaluation = EvaluationOf(test);
             findings = findings.AddRange(evaluation.Evaluate(input)
+                .Where(f => words is null || IsSaid(f, knowledge))
                 .Select(f => Retakes.Counted(f, input, evaluation))
                 .OrderBy(f => f.Aspect, StringComparer.Ordinal).ThenBy(f => f.At));
         }
@@ -48,6 +55,15 @@ internal static class ReadingJudge
             yield return codes.ReadingOf(workup.Concern.Codes);
         }
     }
+
+    // What the customer says of when it happens counts until somebody has driven the car; what he leaves unsaid says nothing.
+    private static Reading? CustomersWords(Workup workup, BenchTest test, Stage stage) =>
+        stage == Stage.Before && test.ConditionsField is { } field && workup.Concern.When.Where(w => field.Choices.Any(c => c.Id == w)).ToArray() is { Length: > 0 } said
+            ? new Reading { Test = test.Id, At = Place.Engine, Value = new ReadingValue([new(field.Name, FieldValue.Of(said))]) }
+            : null;
+
+    private static bool IsSaid(Finding finding, Knowledge knowledge) =>
+        knowledge.Aspect(finding.Aspect)!.Value.Aspect.Outcomes.FirstOrDefault(o => o.Id == finding.Outcome) is { Good: false };
 
     private static ITestEvaluation EvaluationOf(BenchTest test) => Evaluations.All.TryGetValue(test.Evaluation, out var evaluation)
         ? evaluation

@@ -25,7 +25,11 @@ internal static class SmallWorld
         ],
         []);
 
-    public static BenchTest Test(string id, TestScope scope, double slip, double minutes, params (string Outcome, double Healthy)[] outcomes) => new()
+    public static BenchTest Test(string id, TestScope scope, double slip, double minutes, params (string Outcome, double Healthy)[] outcomes) =>
+        Grouped(id, null, scope, slip, minutes, outcomes);
+
+    /// <summary>A test whose aspect belongs to a group; the last outcome is the good one.</summary>
+    public static BenchTest Grouped(string id, string? group, TestScope scope, double slip, double minutes, params (string Outcome, double Healthy)[] outcomes) => new()
     {
         Id = id,
         Title = id,
@@ -34,7 +38,7 @@ internal static class SmallWorld
         Chapter = "Ignition",
         Scope = scope,
         Fields = [new TestField { Name = "seen", Label = "Seen", Kind = FieldKind.Choice, Choices = [.. outcomes.Select(o => new Choice(o.Outcome, o.Outcome))] }],
-        Aspects = [new Aspect { Id = id, Scope = scope, Outcomes = [.. outcomes.Select(o => new AspectOutcome(o.Outcome, o.Outcome, o.Healthy))] }],
+        Aspects = [new Aspect { Id = id, Scope = scope, Group = group, Outcomes = [.. outcomes.Select((o, i) => new AspectOutcome(o.Outcome, o.Outcome, o.Healthy, Good: i == outcomes.Length - 1))] }],
         FirstMinutes = minutes,
         EachMinutes = minutes,
         HowTo = ["made up"],
