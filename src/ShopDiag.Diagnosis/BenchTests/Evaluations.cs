@@ -1,17 +1,29 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests.CoilFeed;
-using ShopDiag.Diagnosis.BenchTests.CoilSwap;
+using ShopDiag.Diagnosis.BenchTests.CoilResistance;
 using ShopDiag.Diagnosis.BenchTests.CompressionDry;
+using ShopDiag.Diagnosis.BenchTests.CompressionRunning;
 using ShopDiag.Diagnosis.BenchTests.CompressionWet;
+using ShopDiag.Diagnosis.BenchTests.CrankingCurrent;
+using ShopDiag.Diagnosis.BenchTests.ExhaustBackpressure;
+using ShopDiag.Diagnosis.BenchTests.FuelPressure;
+using ShopDiag.Diagnosis.BenchTests.FuelSample;
 using ShopDiag.Diagnosis.BenchTests.FuelTrims;
+using ShopDiag.Diagnosis.BenchTests.InjectorDrop;
 using ShopDiag.Diagnosis.BenchTests.InjectorResistance;
 using ShopDiag.Diagnosis.BenchTests.IntakeLeak;
 using ShopDiag.Diagnosis.BenchTests.LeakDown;
+using ShopDiag.Diagnosis.BenchTests.ManifoldVacuum;
 using ShopDiag.Diagnosis.BenchTests.MisfireCounts;
 using ShopDiag.Diagnosis.BenchTests.PlugCondition;
 using ShopDiag.Diagnosis.BenchTests.PowerBalance;
+using ShopDiag.Diagnosis.BenchTests.RoadCheck;
+using ShopDiag.Diagnosis.BenchTests.RunnerTemperature;
 using ShopDiag.Diagnosis.BenchTests.SparkOutput;
+using ShopDiag.Diagnosis.BenchTests.SystemVoltage;
 using ShopDiag.Diagnosis.BenchTests.TroubleCodes;
+using ShopDiag.Diagnosis.BenchTests.ValveClearance;
+using ShopDiag.Diagnosis.BenchTests.ValveLift;
 
 namespace ShopDiag.Diagnosis.BenchTests;
 
@@ -26,7 +38,10 @@ public static class Evaluations
         new MisfireCountsEvaluation(),
         new PowerBalanceEvaluation(),
         new SparkOutputEvaluation(),
-        new CoilSwapEvaluation(),
+        new YesNoEvaluation(),
+        new SwapEvaluation("coil-swap", "Coil"),
+        new SwapEvaluation("plug-swap", "Plug"),
+        new SwapEvaluation("injector-swap", "Injector"),
         new CoilFeedEvaluation(),
         new PlugConditionEvaluation(),
         new InjectorResistanceEvaluation(),
@@ -35,5 +50,18 @@ public static class Evaluations
         new CompressionDryEvaluation(),
         new CompressionWetEvaluation(),
         new LeakDownEvaluation(),
+        new CoilResistanceEvaluation(),
+        new InjectorDropEvaluation(),
+        new RunnerTemperatureEvaluation(),
+        new FuelPressureEvaluation(),
+        new SystemVoltageEvaluation(),
+        new FuelSampleEvaluation(),
+        new RoadCheckEvaluation(),
+        new ManifoldVacuumEvaluation(),
+        new ExhaustBackpressureEvaluation(),
+        new CompressionRunningEvaluation(),
+        new CrankingCurrentEvaluation(),
+        new ValveLiftEvaluation(),
+        new ValveClearanceEvaluation(),
     }.ToImmutableDictionary(e => e.Name, StringComparer.Ordinal);
 }

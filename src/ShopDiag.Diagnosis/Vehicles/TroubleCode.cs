@@ -49,6 +49,16 @@ public sealed record TroubleCode
         _ => null,
     };
 
+    /// <summary>The part of the engine's systems that the code names, as the aspect of the codes test that it speaks in; null for other codes.</summary>
+    public string? SystemAspect => Text switch
+    {
+        "P0100" or "P0101" or "P0102" or "P0103" or "P0104" or "P0105" or "P0106" or "P0107" or "P0108" or "P0109" => "codes-airflow",
+        "P0400" or "P0401" or "P0402" => "codes-egr",
+        "P0335" or "P0336" or "P0339" => "codes-crank",
+        "P0560" or "P0562" => "codes-voltage",
+        _ => null,
+    };
+
     /// <summary>What the code means, in short words of our own; null where it is not in the list.</summary>
     public string? Words => TroubleCodeWords.For(this);
 

@@ -48,9 +48,11 @@ internal sealed class CompressionJudge
     {
         (_input, _cylinders) = (input, cylinders);
         _highest = cylinders.Max(c => c.KPa);
-        _least = CompressionRules.AtAltitude(input.Limits[Least], input.Shop.AltitudeMetres);
-        _deadLeast = CompressionRules.AtAltitude(input.Limits[DeadLeast], input.Shop.AltitudeMetres);
+        _least = CompressionRules.AtAltitude(input.Limits[Least], input.Shop.AltitudeMetres, ByDensity);
+        _deadLeast = CompressionRules.AtAltitude(input.Limits[DeadLeast], input.Shop.AltitudeMetres, ByDensity);
     }
+
+    private bool ByDensity => _input.Limits["compression-altitude-density-ratio"] >= 0.5;
 
     private bool Alone => _cylinders.Length == 1;
 
@@ -105,7 +107,7 @@ internal sealed class CompressionJudge
 
     private string Altitude => _input.Shop.AltitudeMetres == 0
         ? ""
-        : $"; for {Words.Number(_input.Shop.AltitudeMetres)} m above sea level scaled by the pressure of the standard atmosphere";
+        : $"; for {Words.Number(_input.Shop.AltitudeMetres)} m above sea level scaled by the {(ByDensity ? "density" : "pressure")} of the standard atmosphere";
 
     /// <summary>A cylinder that passes the published rule but plainly differs from the rest deserves a word.</summary>
     private string Remark(Measured c, string outcome)

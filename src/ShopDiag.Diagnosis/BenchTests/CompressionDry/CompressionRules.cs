@@ -13,10 +13,11 @@ public static class CompressionRules
         Math.Round(highestKPa * percent / 100, MidpointRounding.AwayFromZero);
 
     /// <summary>
-    /// A limit given for sea level, at a height above it in metres: scaled by the pressure ratio of the standard atmosphere
-    /// (ISO 2533), as a gauge reading does when the air is compressed the same way. Makers' printed tables follow the density
-    /// ratio instead and come out a few percent higher.
+    /// A limit given for sea level, at a height above it in metres. By default scaled by the pressure ratio of the standard atmosphere
+    /// (ISO 2533), as a gauge reading does when the air is compressed the same way. Printed tables follow the density
+    /// ratio instead and come out a few percent higher; with <paramref name="byDensity"/> that rule holds.
     /// </summary>
-    public static double AtAltitude(double seaLevelKPa, double metres) =>
-        metres == 0 ? seaLevelKPa : Math.Round(seaLevelKPa * StandardAtmosphere.PressureRatio(metres), MidpointRounding.AwayFromZero);
+    public static double AtAltitude(double seaLevelKPa, double metres, bool byDensity = false) => metres == 0
+        ? seaLevelKPa
+        : Math.Round(seaLevelKPa * (byDensity ? StandardAtmosphere.Density(metres) / StandardAtmosphere.Density(0) : StandardAtmosphere.PressureRatio(metres)), MidpointRounding.AwayFromZero);
 }

@@ -18,17 +18,33 @@ internal sealed class LeakDownEvaluation : ITestEvaluation
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input)
     {
-        var restrictors = input.Readings.Values.SelectMany(r => r).SelectMany(r => r.Value.Numbers("restrictorMm")).Distinct().Count();
-        var remark = restrictors > 1 ? " Testers with different restrictors were used: their percentages cannot be compared." : "";
         foreach (var (at, trials) in input.Readings)
         {
-            var percents = trials.Numbers("percent");
-            if (!percents.IsEmpty)
+            double[] percents = [.. trials.Select(AsReference).OfType<double>().Order()];
+            if (percents.Length > 0)
             {
-                var finding = Judge(input, at, percents, [.. trials.Words("hear").Where(h => h != "none")]);
-                yield return finding with { Because = finding.Because + remark };
+                var finding = Judge(input, at, [.. percents], [.. trials.Words("hear").Where(h => h != "none")]);
+                yield return finding with { Because = finding.Because + Remark(trials) };
             }
         }
+    }
+
+    // Testers with different restrictors show different percentages of one leak: where the restrictor is known, all are judged as on one tester.
+    private static double? AsReference(Reading trial) =>
+        trial.Value.Number("percent") is { } percent && trial.Value.Number("restrictorMm") is { } restrictor
+            ? Math.Round(LeakOrifice.AsReference(percent, restrictor, trial.Value.Number("supplyKPa") ?? LeakOrifice.ReferenceKPa), 1, MidpointRounding.AwayFromZero)
+            : trial.Value.Number("percent");
+
+    private static string Remark(ImmutableArray<Reading> trials)
+    {
+        if (trials.FirstOrDefault(t => t.Value.Number("restrictorMm") is not null && t.Value.Number("percent") is > 0 and < 100) is not { } trial)
+        {
+            return "";
+        }
+
+        var (percent, restrictor, supply) = (trial.Value.Number("percent")!.Value, trial.Value.Number("restrictorMm")!.Value, trial.Value.Number("supplyKPa") ?? LeakOrifice.ReferenceKPa);
+        var hole = LeakOrifice.DiameterMm(restrictor, supply, supply * (1 - (percent / 100)));
+        return $" The tester read {Words.Percent(percent)} with its {Words.Length(restrictor)} restrictor: a hole of {Words.Length(hole)}, given here as a {Words.Length(LeakOrifice.ReferenceMm)} restrictor at {Words.Pressure(LeakOrifice.ReferenceKPa)} would read it.";
     }
 
     private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<double> percents, ImmutableArray<string> heard)

@@ -30,6 +30,8 @@ internal sealed class TroubleCodesEvaluation : ITestEvaluation
             .. Cylinders(input, "codes-injector", codes.Where(c => c.InjectorCylinder is not null).Select(c => (c.InjectorCylinder!.Value, c)), Quote),
             .. Mixtures(input, codes),
             .. Random(input, codes),
+            .. codes.Where(c => c.SystemAspect is not null).GroupBy(c => c.SystemAspect!)
+                .Select(g => input.Finding(Place.Engine, "coded", string.Join(" ", g.Select(Quote)), aspect: g.Key)),
         ];
     }
 

@@ -1,16 +1,18 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Workups;
 
-namespace ShopDiag.Diagnosis.BenchTests.CoilSwap;
+namespace ShopDiag.Diagnosis.BenchTests;
 
-/// <summary>Tells whether the misfire went with the coil, stayed, or went away. Swaps with several cylinders must agree.</summary>
-internal sealed class CoilSwapEvaluation : ITestEvaluation
+/// <summary>Tells whether the misfire went with the part that was exchanged, stayed, or went away. Swaps with several cylinders must agree.</summary>
+/// <param name="name">The name that <c>test.json</c> calls it by.</param>
+/// <param name="part">The part, capitalised.</param>
+internal sealed class SwapEvaluation(string name, string part) : ITestEvaluation
 {
     private const string With = "swappedWith";
     private const string MovedTo = "misfireMovedTo";
 
     /// <inheritdoc/>
-    public string Name => "coil-swap";
+    public string Name => name;
 
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input) =>
@@ -18,7 +20,7 @@ internal sealed class CoilSwapEvaluation : ITestEvaluation
 
     private static bool IsComplete(Reading reading) => reading.Value.Number(With) is not null && reading.Value.Has(MovedTo);
 
-    private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<Reading> trials)
+    private Finding Judge(EvaluationInput input, Place at, ImmutableArray<Reading> trials)
     {
         var swaps = trials.Where(IsComplete)
             .Select(t => Outcome(at.First, (int)t.Value.Number(With)!.Value, (int?)t.Value.Number(MovedTo)))
@@ -30,15 +32,15 @@ internal sealed class CoilSwapEvaluation : ITestEvaluation
             : input.Finding(at, swaps[0].Outcome, string.Join(" ", swaps.Select(s => s.Because)));
     }
 
-    private static (string? Outcome, string Because) Outcome(int own, int with, int? movedTo)
+    private (string? Outcome, string Because) Outcome(int own, int with, int? movedTo)
     {
-        var swap = $"Coil swapped with cylinder {Words.Number(with)}";
+        var (swap, it) = ($"{part} swapped with cylinder {Words.Number(with)}", part.ToLowerInvariant());
         return movedTo switch
         {
             null => ("gone", $"{swap}: the misfire went away, perhaps a connector that was only seated badly. Run it longer before trusting it."),
-            _ when movedTo == with => ("follows", $"{swap}: the misfire moved there with the coil."),
-            _ when movedTo == own => ("stays", $"{swap}: the misfire stayed on cylinder {Words.Number(own)}, so it is not the coil."),
-            _ => (null, $"{swap}: the misfire is now on cylinder {Words.Number(movedTo.Value)}, which had no part in the swap. Put the coils back and see where it misfires then."),
+            _ when movedTo == with => ("follows", $"{swap}: the misfire moved there with the {it}."),
+            _ when movedTo == own => ("stays", $"{swap}: the misfire stayed on cylinder {Words.Number(own)}, so it is not the {it}."),
+            _ => (null, $"{swap}: the misfire is now on cylinder {Words.Number(movedTo.Value)}, which had no part in the swap. Put the {it}s back and see where it misfires then."),
         };
     }
 }
