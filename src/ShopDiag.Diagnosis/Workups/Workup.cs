@@ -67,6 +67,12 @@ public sealed record ShopSetup
     /// <summary>Height above sea level in metres; 0 unless said.</summary>
     public double AltitudeMetres { get; init; }
 
+    /// <summary>
+    /// Prior weights by cause id that take the place of the shipped ones, in their scale (see <see cref="Causes.Cause.Weight"/>), each above 0; a cause that is missing keeps its
+    /// shipped weight. Null: all as shipped. Made from the shop's own cases by <see cref="Learning.PriorLearning"/>.
+    /// </summary>
+    public ImmutableDictionary<string, double>? PriorWeights { get; init; }
+
     /// <summary>True when the shop owns the tool, or when none is asked for.</summary>
     public bool Owns(string tool) => Tools.Contains("*") || Tools.Contains(tool);
 }
