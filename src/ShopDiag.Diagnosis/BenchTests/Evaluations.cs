@@ -1,16 +1,23 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests.CoilFeed;
-using ShopDiag.Diagnosis.BenchTests.CoilSwap;
+using ShopDiag.Diagnosis.BenchTests.CoilResistance;
 using ShopDiag.Diagnosis.BenchTests.CompressionDry;
 using ShopDiag.Diagnosis.BenchTests.CompressionWet;
+using ShopDiag.Diagnosis.BenchTests.EgrBlock;
+using ShopDiag.Diagnosis.BenchTests.FuelPressure;
+using ShopDiag.Diagnosis.BenchTests.FuelSample;
 using ShopDiag.Diagnosis.BenchTests.FuelTrims;
+using ShopDiag.Diagnosis.BenchTests.InjectorDrop;
 using ShopDiag.Diagnosis.BenchTests.InjectorResistance;
 using ShopDiag.Diagnosis.BenchTests.IntakeLeak;
 using ShopDiag.Diagnosis.BenchTests.LeakDown;
 using ShopDiag.Diagnosis.BenchTests.MisfireCounts;
 using ShopDiag.Diagnosis.BenchTests.PlugCondition;
 using ShopDiag.Diagnosis.BenchTests.PowerBalance;
+using ShopDiag.Diagnosis.BenchTests.RoadCheck;
+using ShopDiag.Diagnosis.BenchTests.RunnerTemperature;
 using ShopDiag.Diagnosis.BenchTests.SparkOutput;
+using ShopDiag.Diagnosis.BenchTests.SystemVoltage;
 using ShopDiag.Diagnosis.BenchTests.TroubleCodes;
 
 namespace ShopDiag.Diagnosis.BenchTests;
@@ -23,15 +30,24 @@ public static class Evaluations
     {
         new AsGivenEvaluation(),
         new TroubleCodesEvaluation(),
+        new RoadCheckEvaluation(),
         new MisfireCountsEvaluation(),
         new PowerBalanceEvaluation(),
+        new RunnerTemperatureEvaluation(),
         new SparkOutputEvaluation(),
-        new CoilSwapEvaluation(),
+        new SwapEvaluation("coil-swap", "coil", "a connector that was only seated badly"),
         new CoilFeedEvaluation(),
+        new CoilResistanceEvaluation(),
         new PlugConditionEvaluation(),
+        new SystemVoltageEvaluation(),
         new InjectorResistanceEvaluation(),
+        new SwapEvaluation("injector-swap", "injector", "dirt that was moved or a connector that was only seated badly"),
+        new InjectorDropEvaluation(),
+        new FuelPressureEvaluation(),
+        new FuelSampleEvaluation(),
         new IntakeLeakEvaluation(),
         new FuelTrimsEvaluation(),
+        new EgrBlockEvaluation(),
         new CompressionDryEvaluation(),
         new CompressionWetEvaluation(),
         new LeakDownEvaluation(),
