@@ -1,6 +1,5 @@
 using CsCheck;
 using ShopDiag.Diagnosis.BenchTests;
-using ShopDiag.Diagnosis.Workups;
 using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
 namespace ShopDiag.Diagnosis.Tests.Readings;

@@ -35,6 +35,8 @@ internal sealed class CoilResistanceEvaluation : ITestEvaluation
         var worst = sides.MinBy(f => WorstFirst.IndexOf(f.Outcome))!;
         return worst with
         {
+            // The primary is the one that every coil gives, so that the cells of the sheet can be compared.
+            Measure = sides[0].Measure,
             Because = string.Join(" ", sides.Select(f => f.Because)),
             TrialsDisagree = sides.Any(f => f.TrialsDisagree),
             ByDefaultLimit = worst.Outcome == "within" ? sides.Any(f => f.ByDefaultLimit) : worst.ByDefaultLimit,
