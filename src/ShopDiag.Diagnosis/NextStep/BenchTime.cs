@@ -68,8 +68,7 @@ internal sealed class BenchTime
     {
         var (cylinders, banks) = Masks(places);
         var readings = test.Scope == TestScope.Cylinder ? BitOperations.PopCount(cylinders) : places.Count;
-        var deep = _engine.Injection == Injection.Direct ? test.DirectMinutes : 0;
-        var (first, each) = (test.FirstMinutes + deep, test.EachMinutes + deep);
+        var (first, each) = (test.FirstMinutesOn(_engine), test.EachMinutesOn(_engine));
         return new BenchWork(1UL << _numbers[test.Id], first, each, Math.Max(0, readings - 1) * each, test.Access, cylinders, banks);
     }
 
