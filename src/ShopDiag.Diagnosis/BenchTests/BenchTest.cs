@@ -65,9 +65,6 @@ public sealed record BenchTest
     /// <summary>What must be taken off first; counted once while it stays off.</summary>
     public Access Access { get; init; }
 
-    /// <summary>Further minutes of each reading on direct injection, where the injectors sit deep in the head; 0 where it makes no difference.</summary>
-    public double DirectMinutes { get; init; }
-
     /// <summary>
     /// What the risk of the work is counted for, in minutes: a clip that breaks, a seal that must be renewed, a fuel line that is opened. Weighs in the choice
     /// of the next step only. Common practice.

@@ -4,7 +4,9 @@ using ShopDiag.Diagnosis.BenchTests.CoilResistance;
 using ShopDiag.Diagnosis.BenchTests.CompressionDry;
 using ShopDiag.Diagnosis.BenchTests.CompressionRunning;
 using ShopDiag.Diagnosis.BenchTests.CompressionWet;
+using ShopDiag.Diagnosis.BenchTests.CrankingCurrent;
 using ShopDiag.Diagnosis.BenchTests.EgrBlock;
+using ShopDiag.Diagnosis.BenchTests.ExhaustBackpressure;
 using ShopDiag.Diagnosis.BenchTests.FuelPressure;
 using ShopDiag.Diagnosis.BenchTests.FuelSample;
 using ShopDiag.Diagnosis.BenchTests.FuelTrims;
@@ -33,6 +35,7 @@ public static class Evaluations
     public static ImmutableDictionary<string, ITestEvaluation> All { get; } = new ITestEvaluation[]
     {
         new AsGivenEvaluation(),
+        new YesNoEvaluation(),
         new TroubleCodesEvaluation(),
         new RoadCheckEvaluation(),
         new MisfireCountsEvaluation(),
@@ -43,6 +46,7 @@ public static class Evaluations
         new CoilFeedEvaluation(),
         new CoilResistanceEvaluation(),
         new PlugConditionEvaluation(),
+        new SwapEvaluation("plug-swap", "plug", "a plug that was not tight or a connector that was only seated badly"),
         new SystemVoltageEvaluation(),
         new InjectorResistanceEvaluation(),
         new SwapEvaluation("injector-swap", "injector", "dirt that was moved or a connector that was only seated badly"),
@@ -55,13 +59,6 @@ public static class Evaluations
         new CompressionDryEvaluation(),
         new CompressionWetEvaluation(),
         new LeakDownEvaluation(),
-        new CoilResistanceEvaluation(),
-        new InjectorDropEvaluation(),
-        new RunnerTemperatureEvaluation(),
-        new FuelPressureEvaluation(),
-        new SystemVoltageEvaluation(),
-        new FuelSampleEvaluation(),
-        new RoadCheckEvaluation(),
         new ManifoldVacuumEvaluation(),
         new ExhaustBackpressureEvaluation(),
         new CompressionRunningEvaluation(),
