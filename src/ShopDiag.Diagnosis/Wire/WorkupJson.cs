@@ -117,7 +117,10 @@ public static class WorkupJson
         var tools = JsonInput.Member(shop, "tools") is { } t ? JsonInput.Texts(t, "tools") : ImmutableArray.Create("*");
         var labour = JsonInput.Member(shop, "labourPerHour") is { } l ? JsonInput.Number(l, "labourPerHour") : 0;
         var altitude = JsonInput.Member(shop, "altitudeMetres") is { } a ? JsonInput.Number(a, "altitudeMetres") : 0;
-        if ((tools.Error ?? labour.Error ?? altitude.Error) is { } error)
+        var rule = JsonInput.Member(shop, "altitudeRule") is null
+            ? AltitudeRule.PressureRatio
+            : JsonInput.Word(shop, "altitudeRule", [("pressure-ratio", AltitudeRule.PressureRatio), ("density-ratio", AltitudeRule.DensityRatio)]);
+        if ((tools.Error ?? labour.Error ?? altitude.Error ?? rule.Error) is { } error)
         {
             return error;
         }
@@ -129,7 +132,7 @@ public static class WorkupJson
 
         return labour.Value < 0
             ? new InputError("labourPerHour", "must be 0 or more.")
-            : new ShopSetup { Tools = tools.Value, LabourPerHour = labour.Value == 0 ? null : labour.Value, AltitudeMetres = altitude.Value };
+            : new ShopSetup { Tools = tools.Value, LabourPerHour = labour.Value == 0 ? null : labour.Value, AltitudeMetres = altitude.Value, AltitudeRule = rule.Value };
     }
 
     private static Parsed<ImmutableArray<Reading>> ReadReadings(JsonElement json, Engine engine, Knowledge knowledge, List<string> remarks)
