@@ -118,7 +118,10 @@ public static class WorkupJson
         var labour = JsonInput.Member(shop, "labourPerHour") is { } l ? JsonInput.Number(l, "labourPerHour") : 0;
         var altitude = JsonInput.Member(shop, "altitudeMetres") is { } a ? JsonInput.Number(a, "altitudeMetres") : 0;
         var priors = PriorsJson.Read(shop, "priors", knowledge);
-        if ((tools.Error ?? labour.Error ?? altitude.Error ?? priors.Error) is { } error)
+        var rule = JsonInput.Member(shop, "altitudeRule") is null
+            ? AltitudeRule.PressureRatio
+            : JsonInput.Word(shop, "altitudeRule", [("pressure-ratio", AltitudeRule.PressureRatio), ("density-ratio", AltitudeRule.DensityRatio)]);
+        if ((tools.Error ?? labour.Error ?? altitude.Error ?? rule.Error ?? priors.Error) is { } error)
         {
             return error;
         }
@@ -132,7 +135,7 @@ public static class WorkupJson
             ? new InputError("labourPerHour", "must be 0 or more.")
             : new ShopSetup
             {
-                Tools = tools.Value, LabourPerHour = labour.Value == 0 ? null : labour.Value, AltitudeMetres = altitude.Value, PriorWeights = priors.Value,
+                Tools = tools.Value, LabourPerHour = labour.Value == 0 ? null : labour.Value, AltitudeMetres = altitude.Value, AltitudeRule = rule.Value, PriorWeights = priors.Value,
             };
     }
 
