@@ -14,6 +14,9 @@ internal static class Truth
     private static readonly (string Said, string Hidden)[] SameWork =
     [
         ("coil-control-lost", "control-module-driver"), ("injector-control-lost", "control-module-driver"),
+
+        // A coil on plug is sold with its boot; no bench reading but the spark's own track tells one from the other.
+        ("coil-failed", "coil-boot-leak"),
     ];
 
     /// <summary>True when a cause at a place names a hidden fault: the same cause, at the same place or at one that cannot be told from it.</summary>
