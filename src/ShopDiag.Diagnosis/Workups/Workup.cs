@@ -77,6 +77,12 @@ public sealed record ShopSetup
     /// <summary>Height above sea level in metres; 0 unless said.</summary>
     public double AltitudeMetres { get; init; }
 
+    /// <summary>
+    /// Prior weights by cause id that take the place of the shipped ones, in their scale (see <see cref="Causes.Cause.Weight"/>), each above 0; a cause that is missing keeps its
+    /// shipped weight. Null: all as shipped. Made from the shop's own cases by <see cref="Learning.PriorLearning"/>.
+    /// </summary>
+    public ImmutableDictionary<string, double>? PriorWeights { get; init; }
+
     /// <summary>How the least compression is carried to that height; an engine's own limit goes before it.</summary>
     public AltitudeRule AltitudeRule { get; init; }
 
