@@ -108,6 +108,9 @@ internal sealed class Belief
         return _rules.Speaker(group, Hypotheses[hypothesis].Index, relations[hypothesis], at.Kind);
     }
 
+    /// <summary>What every hypothesis makes a group show at a place.</summary>
+    public Speaker?[] SpeakersOf(int group, Place at) => [.. Hypotheses.Select((_, h) => SpeakerOf(h, group, at))];
+
     private void See(Finding finding)
     {
         var (group, member) = _rules.Of(finding.Aspect);

@@ -29,7 +29,7 @@ internal static class Branches
                 total += weights[s] = now.Weights[s] * channel.Shown[s][o];
             }
 
-            branches.Add(new Branch(total, After(now, weights, total, [new Supposed(channel.Aspect, channel.At, o)], opened)));
+            branches.Add(new Branch(total, After(now, weights, total, [new Supposed(channel.Spot, o)], opened)));
         }
 
         return branches;
@@ -71,7 +71,7 @@ internal static class Branches
             total += weights[s];
         }
 
-        return After(now, weights, total, [.. channels.Select((c, i) => new Supposed(c.Aspect, c.At, pattern[i] - 'a'))], opened);
+        return After(now, weights, total, [.. channels.Select((c, i) => new Supposed(c.Spot, pattern[i] - 'a'))], opened);
     }
 
     private static Prospect After(Prospect now, double[] weights, double total, ImmutableArray<Supposed> read, Opened opened)

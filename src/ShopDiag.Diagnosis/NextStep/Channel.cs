@@ -3,11 +3,10 @@ using ShopDiag.Diagnosis.Evidence;
 namespace ShopDiag.Diagnosis.NextStep;
 
 /// <summary>How a reading yet to be taken would come out under each fault set, given what was read so far.</summary>
-/// <param name="Aspect">The aspect's id.</param>
-/// <param name="At">The place.</param>
+/// <param name="Spot">The aspect and the place.</param>
 /// <param name="Sound">Probability of each outcome where no fault speaks.</param>
 /// <param name="Shown">For each fault set the same; the very array <paramref name="Sound"/> where none of its faults speaks.</param>
-internal sealed record Channel(string Aspect, Place At, double[] Sound, double[][] Shown)
+internal sealed record Channel(Spot Spot, double[] Sound, double[][] Shown)
 {
     /// <summary>True when some fault set makes it come out otherwise than a sound engine.</summary>
     public bool Tells => Array.Exists(Shown, s => !ReferenceEquals(s, Sound));
@@ -15,26 +14,30 @@ internal sealed record Channel(string Aspect, Place At, double[] Sound, double[]
     /// <summary>Works it out for all fault sets of a belief.</summary>
     /// <param name="belief">The belief.</param>
     /// <param name="sets">The fault sets.</param>
-    /// <param name="aspect">The aspect that would be read.</param>
-    /// <param name="at">Where.</param>
+    /// <param name="spot">The aspect that would be read, and where.</param>
     /// <param name="supposed">Outcomes supposed to have been read before; those of the same group and place bear on this one.</param>
-    public static Channel Of(Belief belief, FaultSet[] sets, string aspect, Place at, IEnumerable<Supposed> supposed)
+    public static Channel Of(Belief belief, FaultSet[] sets, Spot spot, IReadOnlyList<Supposed> supposed)
     {
-        var (seen, member) = belief.SeenAt(aspect, at);
-        foreach (var other in supposed.Where(s => s.At == at))
+        var (seen, member) = belief.SeenAt(spot.Aspect, spot.At);
+        foreach (var other in supposed.Where(s => s.Spot.Kin == spot.Kin))
         {
-            var (group, its) = belief.SeenAt(other.Aspect, at);
-            seen = group.Index == seen.Index ? seen.WithOutcome(its, other.Outcome) : seen;
+            seen = seen.WithOutcome(belief.SeenAt(other.Spot.Aspect, spot.At).Member, other.Outcome);
         }
 
+        var speakers = belief.SpeakersOf(seen.Index, spot.At);
         var sound = Outcomes(seen, member, null, null);
-        var made = new Dictionary<(Speaker?, Speaker?), double[]> { [(null, null)] = sound };
-        return new Channel(aspect, at, sound, [.. sets.Select(s => ShownBy(s))]);
+        var made = new Dictionary<(Speaker?, Speaker?), double[]>();
+        return new Channel(spot, sound, [.. sets.Select(ShownBy)]);
 
         double[] ShownBy(FaultSet set)
         {
-            var key = (belief.SpeakerOf(set.One, seen.Index, at), set.Other is { } other ? belief.SpeakerOf(other, seen.Index, at) : null);
-            return made.TryGetValue(key, out var shown) ? shown : made[key] = Outcomes(seen, member, key.Item1, key.Item2);
+            var (one, other) = (speakers[set.One], set.Other is { } second ? speakers[second] : null);
+            if (one is null && other is null)
+            {
+                return sound;
+            }
+
+            return made.TryGetValue((one, other), out var shown) ? shown : made[(one, other)] = Outcomes(seen, member, one, other);
         }
     }
 
@@ -52,8 +55,47 @@ internal sealed record Channel(string Aspect, Place At, double[] Sound, double[]
     }
 }
 
+/// <summary>An aspect at a place, made once for each so that spots are compared by reference.</summary>
+/// <param name="aspect">The aspect's id.</param>
+/// <param name="at">The place.</param>
+/// <param name="kin">A number that all aspects of one group share at one place.</param>
+internal sealed class Spot(string aspect, Place at, int kin)
+{
+    /// <summary>The aspect's id.</summary>
+    public string Aspect => aspect;
+
+    /// <summary>The place.</summary>
+    public Place At => at;
+
+    /// <summary>A number that all aspects of one group share at one place.</summary>
+    public int Kin => kin;
+}
+
+/// <summary>The spots of one look-ahead.</summary>
+internal sealed class Spots(Belief belief)
+{
+    private readonly Dictionary<(string, Place), Spot> _spots = [];
+    private readonly Dictionary<(int, Place), int> _kin = [];
+
+    /// <summary>The spot of an aspect at a place.</summary>
+    public Spot Of(string aspect, Place at)
+    {
+        if (_spots.TryGetValue((aspect, at), out var spot))
+        {
+            return spot;
+        }
+
+        var group = belief.SeenAt(aspect, at).Seen.Index;
+        if (!_kin.TryGetValue((group, at), out var kin))
+        {
+            _kin[(group, at)] = kin = _kin.Count;
+        }
+
+        return _spots[(aspect, at)] = new Spot(aspect, at, kin);
+    }
+}
+
 /// <summary>An outcome that is supposed to have been read.</summary>
-/// <param name="Aspect">The aspect's id.</param>
-/// <param name="At">The place.</param>
+/// <param name="Spot">The aspect and the place.</param>
 /// <param name="Outcome">Its number within the aspect.</param>
-internal readonly record struct Supposed(string Aspect, Place At, int Outcome);
+internal readonly record struct Supposed(Spot Spot, int Outcome);

@@ -94,7 +94,7 @@ internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, I
         var (minutes, chance, opened, done, missing) = (0.0, 1.0, state.Opened, default(BenchWork), 0);
         foreach (var wanted in way)
         {
-            if (state.OutcomeOf(wanted.Aspect, wanted.At) is { } outcome)
+            if (state.OutcomeOf(wanted.Spot) is { } outcome)
             {
                 if (!wanted.Allowed[outcome])
                 {

@@ -23,7 +23,8 @@ internal sealed class LookAhead
     private const double LeastBits = 0.003;
 
     private const int MostSets = 160;
-    private const int Second = 8;
+    private const int Deep = 8;
+    private const int Second = 5;
     private readonly Workup _workup;
     private readonly Knowledge _knowledge;
     private readonly Belief _belief;
@@ -31,11 +32,12 @@ internal sealed class LookAhead
     private readonly ImmutableArray<Finding> _findings;
     private readonly FaultSet[] _sets;
     private readonly CostToGo _cost;
-    private readonly Dictionary<(string Aspect, Place At), Channel> _channels = [];
+    private readonly Spots _spots;
+    private readonly Dictionary<Spot, Channel> _channels = [];
 
-    public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, ImmutableArray<Finding> findings)
+    public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, Spots spots, ImmutableArray<Finding> findings)
     {
-        (_workup, _knowledge, _belief, _time, _findings) = (workup, knowledge, belief, time, findings);
+        (_workup, _knowledge, _belief, _time, _spots, _findings) = (workup, knowledge, belief, time, spots, findings);
         _sets = [.. belief.Sets.Take(MostSets)];
         var likely = _sets.SelectMany(s => s.Other is { } other ? [s.One, other] : new[] { s.One }).Distinct()
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.002)
@@ -54,9 +56,9 @@ internal sealed class LookAhead
             .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || OpensAnother(p.Candidate.Test)))
             .OrderByDescending(p => p.Worth).ThenBy(p => p.Order)
             .ToArray();
-        var seconds = played.Take(Second).ToArray();
+        var seconds = played.Where(p => p.Channels.Length == 1).Take(Second).ToArray();
         return [.. played
-            .Select(p => (Play: p, Worth: TwoDeep(p, seconds)))
+            .Select((p, rank) => (Play: p, Worth: rank < Deep || OpensAnother(p.Candidate.Test) ? TwoDeep(p, seconds) : p.Worth))
             .OrderByDescending(p => p.Worth).ThenBy(p => p.Play.Order)
             .Select(p => new Rated(p.Play.Candidate, p.Play.Minutes, p.Play.Outlay + left - p.Play.Saves, p.Worth, p.Play.Bits))];
     }
@@ -79,7 +81,7 @@ internal sealed class LookAhead
     // first is worth something for opening the way to the second.
     private double TwoDeep(Played first, IReadOnlyList<Played> seconds)
     {
-        var then = first.Branches.Where(b => b.Probability >= 0.02)
+        var then = first.Branches.Where(b => b.Probability >= 0.04)
             .Select(b => (b.Probability, Best: BestAfter(first, b, seconds)))
             .Where(b => b.Best is not null)
             .OrderByDescending(b => b.Best!.Worth);
@@ -112,18 +114,20 @@ internal sealed class LookAhead
         from test in _knowledge.Tests
         where !test.Needs.IsEmpty && test.Fits(_workup.Engine) && test.Tools.All(_workup.Shop.Owns)
         from place in first.Places.Take(16)
-        where test.Needs.All(n => branch.Then.OutcomeOf(n.Test, place) is { } o && n.Outcomes.Contains(_knowledge.Aspect(n.Test)!.Value.Aspect.Outcomes[o].Id))
+        where test.Needs.All(n => branch.Then.OutcomeOf(_spots.Of(n.Test, place)) is { } o && n.Outcomes.Contains(_knowledge.Aspect(n.Test)!.Value.Aspect.Outcomes[o].Id))
         select new Candidate(test, place, [place]);
 
     private ImmutableArray<Channel> ChannelsOf(Candidate candidate, Prospect now)
     {
         var channels = ImmutableArray.CreateBuilder<Channel>();
+        var opens = OpensAnother(candidate.Test);
         foreach (var aspect in candidate.Test.Aspects)
         {
             // A test read at the engine may speak of cylinders or banks (trouble codes): then of all of them.
             foreach (var place in aspect.Scope == candidate.Test.Scope ? candidate.Places : BenchTest.PlacesOn(_workup.Engine, aspect.Scope))
             {
-                if (ChannelOf(aspect.Id, place, now) is { Tells: true } channel)
+                var channel = ChannelOf(_spots.Of(aspect.Id, place), now);
+                if (channel.Tells || opens)
                 {
                     channels.Add(channel);
                 }
@@ -133,14 +137,17 @@ internal sealed class LookAhead
         return channels.ToImmutable();
     }
 
-    private Channel ChannelOf(string aspect, Place at, Prospect now)
+    private Channel ChannelOf(Spot spot, Prospect now)
     {
-        if (now.Supposed.Any(s => s.At == at))
+        foreach (var supposed in now.Supposed)
         {
-            return Channel.Of(_belief, _sets, aspect, at, now.Supposed);
+            if (supposed.Spot.Kin == spot.Kin)
+            {
+                return Channel.Of(_belief, _sets, spot, now.Supposed);
+            }
         }
 
-        return _channels.TryGetValue((aspect, at), out var known) ? known : _channels[(aspect, at)] = Channel.Of(_belief, _sets, aspect, at, []);
+        return _channels.TryGetValue(spot, out var known) ? known : _channels[spot] = Channel.Of(_belief, _sets, spot, []);
     }
 
     // Mutual information between how the test comes out and which faults are present.

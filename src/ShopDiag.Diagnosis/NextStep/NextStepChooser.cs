@@ -16,15 +16,16 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     public const int Suggestions = 6;
 
     /// <summary>A test that is expected to save less than this for each minute spent on it has no use.</summary>
-    private const double LeastWorth = 0.005;
+    private const double LeastWorth = 0.03;
 
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
     {
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
-        var plans = new ProofPlans(workup, knowledge, belief, proofs, time);
-        var rated = new LookAhead(workup, knowledge, belief, time, plans, findings).Rate(opened);
+        var spots = new Spots(belief);
+        var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots);
+        var rated = new LookAhead(workup, knowledge, belief, time, plans, spots, findings).Rate(opened);
         return [.. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
             .Concat(rated.Where(r => r.Worth >= LeastWorth).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }

@@ -8,12 +8,11 @@ namespace ShopDiag.Diagnosis.NextStep;
 /// <summary>One reading that a proof still lacks.</summary>
 /// <param name="Test">The test.</param>
 /// <param name="Work">Its bench work: a whole round where the test compares.</param>
-/// <param name="Aspect">The aspect that must show it.</param>
-/// <param name="At">The place that must show it.</param>
+/// <param name="Spot">The aspect and the place that must show it.</param>
 /// <param name="Allowed">True for the outcomes that the proof takes.</param>
 /// <param name="Chance">Probability that it shows one of them when the cause is there.</param>
 /// <param name="ByChance">The same on a sound engine.</param>
-internal sealed record Wanted(BenchTest Test, BenchWork Work, string Aspect, Place At, bool[] Allowed, double Chance, double ByChance);
+internal sealed record Wanted(BenchTest Test, BenchWork Work, Spot Spot, bool[] Allowed, double Chance, double ByChance);
 
 /// <summary>What could prove one hypothesis: the ways, each with the readings it still lacks; none where no way is open.</summary>
 /// <param name="Hypothesis">Its number in the belief.</param>
@@ -21,7 +20,7 @@ internal sealed record Wanted(BenchTest Test, BenchWork Work, string Aspect, Pla
 internal sealed record ProofPlan(int Hypothesis, ImmutableArray<ImmutableArray<Wanted>> Ways);
 
 /// <summary>Works out what could still prove the likely causes.</summary>
-internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief belief, Proofs proofs, BenchTime time)
+internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief belief, Proofs proofs, BenchTime time, Spots spots)
 {
     /// <summary>The plan of a hypothesis with the tools that the shop owns.</summary>
     public ProofPlan Of(int hypothesis)
@@ -41,7 +40,7 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
         var allowed = aspect.Outcomes.Select(o => condition.Outcomes.Contains(o.Id)).ToArray();
         var (seen, member) = belief.SeenAt(aspect.Id, at);
         var speaker = belief.SpeakerOf(hypothesis, seen.Index, at);
-        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), aspect.Id, at, allowed, Chance(seen, member, speaker, allowed), Chance(seen, member, null, allowed));
+        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, allowed), Chance(seen, member, null, allowed));
     }
 
     // A comparing test means nothing at one cylinder alone; what is read at another scope (trouble codes) is taken where it is read.

@@ -8,12 +8,12 @@ namespace ShopDiag.Diagnosis.NextStep;
 /// <param name="Opened">What would be begun and taken off.</param>
 internal sealed record Prospect(double[] Weights, ImmutableArray<Supposed> Supposed, Opened Opened)
 {
-    /// <summary>The outcome supposed of an aspect at a place, or null.</summary>
-    public int? OutcomeOf(string aspect, Place at)
+    /// <summary>The outcome supposed of a spot, or null.</summary>
+    public int? OutcomeOf(Spot spot)
     {
         foreach (var s in Supposed)
         {
-            if (s.At == at && s.Aspect == aspect)
+            if (ReferenceEquals(s.Spot, spot))
             {
                 return s.Outcome;
             }

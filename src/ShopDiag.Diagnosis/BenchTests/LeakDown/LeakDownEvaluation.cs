@@ -5,7 +5,7 @@ using ShopDiag.Diagnosis.Workups;
 namespace ShopDiag.Diagnosis.BenchTests.LeakDown;
 
 /// <summary>
-/// Compares the leakage with the limit and names the way out by where the air is heard. Air in the coolant or in the next
+/// Compares the leakage with the limit, where the tester's restrictor is known as the reference tester would read it, and names the way out by where the air is heard. Air in the coolant or in the next
 /// cylinder counts at any percentage: a sound engine has no way there, while every engine loses a little past rings and valves.
 /// </summary>
 internal sealed class LeakDownEvaluation : ITestEvaluation
@@ -18,18 +18,23 @@ internal sealed class LeakDownEvaluation : ITestEvaluation
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input)
     {
-        var restrictors = input.Readings.Values.SelectMany(r => r).SelectMany(r => r.Value.Numbers("restrictorMm")).Distinct().Count();
-        var remark = restrictors > 1 ? " Testers with different restrictors were used: their percentages cannot be compared." : "";
+        var tests = input.Readings.ToDictionary(r => r.Key, r => r.Value.Select(t => TesterReading.From(t, input.Shop.AltitudeMetres)).OfType<TesterReading>().ToImmutableArray());
+        var mixed = tests.Values.SelectMany(t => t).Select(t => t.RestrictorMm is null).Distinct().Count() > 1
+            ? " Some readings do not name the tester's restrictor: their percentages cannot be compared with the others."
+            : "";
         foreach (var (at, trials) in input.Readings)
         {
-            var percents = trials.Numbers("percent");
-            if (!percents.IsEmpty)
+            var read = tests[at];
+            if (!read.IsEmpty)
             {
-                var finding = Judge(input, at, percents, [.. trials.Words("hear").Where(h => h != "none")]);
-                yield return finding with { Because = finding.Because + remark };
+                var finding = Judge(input, at, [.. read.Select(t => t.Judged).Order()], [.. trials.Words("hear").Where(h => h != "none")]);
+                yield return finding with { Because = finding.Because + Holes(read) + mixed };
             }
         }
     }
+
+    private static string Holes(ImmutableArray<TesterReading> trials) =>
+        string.Concat(trials.Select(t => t.InWords).Where(w => w.Length > 0).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(w => " " + w));
 
     private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<double> percents, ImmutableArray<string> heard)
     {

@@ -5,7 +5,7 @@ using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.BenchTests.PlugCondition;
 
-/// <summary>The look is the outcome, but a plug that looks normal with too wide a gap is not normal.</summary>
+/// <summary>The look is the outcome, but a plug that looks normal with too wide a gap is not normal. What stands in the well is an aspect of its own.</summary>
 internal sealed class PlugConditionEvaluation : ITestEvaluation
 {
     private const string Limit = "plug-gap-max-mm";
@@ -15,7 +15,13 @@ internal sealed class PlugConditionEvaluation : ITestEvaluation
 
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input) =>
-        GivenChoice.EachPlace(input, "look", (at, trials, look) => Judge(input, at, trials.Numbers("gapMm"), look));
+    [
+        .. GivenChoice.EachPlace(input, "look", (at, trials, look) => Judge(input, at, trials.Numbers("gapMm"), look)),
+        .. Wells(input),
+    ];
+
+    private static IEnumerable<Finding> Wells(EvaluationInput input) =>
+        GivenChoice.EachPlace(input, "well", (at, _, well) => input.Finding(at, well.Id, $"Plug well: {well.Label}.")).Select(f => f with { Aspect = "plug-well" });
 
     private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<double> gaps, Choice look)
     {

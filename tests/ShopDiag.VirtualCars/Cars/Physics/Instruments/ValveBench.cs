@@ -1,0 +1,60 @@
+using ShopDiag.Diagnosis.BenchTests;
+
+namespace ShopDiag.VirtualCars.Cars.Physics.Instruments;
+
+/// <summary>Tests of the valve gear, and the look into the cylinder.</summary>
+internal static class ValveBench
+{
+    public static IEnumerable<(string Test, Bay.Instrument Take)> All => [("valve-lift", Lift), ("valve-clearance", Clearance), ("borescope", Borescope)];
+
+    private static List<KeyValuePair<string, FieldValue>> Lift(Bay bay, int cylinder, Random random)
+    {
+        var c = bay.Engine[cylinder];
+        return [Bay.Field("intakeMm", bay.Read(random, 9.4 * c.IntakeLift, 0.12, 1)), Bay.Field("exhaustMm", bay.Read(random, 9.0 * c.ExhaustLift, 0.12, 1))];
+    }
+
+    private static List<KeyValuePair<string, FieldValue>>? Clearance(Bay bay, int cylinder, Random random)
+    {
+        var c = bay.Engine[cylinder];
+        return bay.Engine.Build.Hydraulic
+            ? null
+            : [Bay.Field("intakeMm", bay.Read(random, Math.Max(0, c.IntakeClearanceMm), 0.012, 2)), Bay.Field("exhaustMm", bay.Read(random, Math.Max(0, c.ExhaustClearanceMm), 0.012, 2))];
+    }
+
+    private static List<KeyValuePair<string, FieldValue>> Borescope(Bay bay, int cylinder, Random random)
+    {
+        var c = bay.Engine[cylinder];
+        var seen = Seen(c, random);
+        return [Bay.Field("seen", bay.Reader.Misjudges(random, 0.03) ? random.Of(["normal", "deposits", "wet-oil", "valve-burnt"]) : seen)];
+    }
+
+    private static string Seen(CylinderState c, Random random)
+    {
+        if (c.PistonBroken && random.Happens(0.95))
+        {
+            return "piston-damage";
+        }
+
+        if (c.CoolantLeakMm2 > 0.05 && random.Happens(0.8))
+        {
+            return "wet-coolant";
+        }
+
+        if (Math.Max(c.ExhaustLeak(true), c.IntakeLeak(true)) > 3 && random.Happens(0.75))
+        {
+            return "valve-burnt";
+        }
+
+        if (c.WallScored && random.Happens(0.9))
+        {
+            return "wall-scored";
+        }
+
+        if (c.Mark == PlugMark.Oil && random.Happens(0.8))
+        {
+            return "wet-oil";
+        }
+
+        return c.Deposits > random.Normal(0.65, 0.12) ? "deposits" : "normal";
+    }
+}

@@ -1,0 +1,31 @@
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Engines;
+using ShopDiag.VirtualCars.Cars;
+
+namespace ShopDiag.VirtualCars.Play;
+
+/// <summary>When a diagnosis names a hidden fault.</summary>
+internal static class Truth
+{
+    /// <summary>The cause that says that the engine is sound.</summary>
+    public const string NotAMisfire = "not-a-misfire";
+
+    // Two names for what no bench reading tells apart, and whose repair is one and the same work: trace the wire to the computer.
+    private static readonly (string Said, string Hidden)[] SameWork =
+    [
+        ("coil-control-lost", "control-module-driver"), ("injector-control-lost", "control-module-driver"),
+    ];
+
+    /// <summary>True when a cause at a place names a hidden fault: the same cause, at the same place or at one that cannot be told from it.</summary>
+    public static bool Names(string cause, Place at, HiddenFault hidden, Engine engine) =>
+        (cause == hidden.Cause || SameWork.Contains((cause, hidden.Cause))) && (at == hidden.At || SamePlace(at, hidden.At, engine));
+
+    // A pair's part named by one of its cylinders, and a bank that is the whole engine.
+    private static bool SamePlace(Place said, Place hidden, Engine engine) => (said.Kind, hidden.Kind) switch
+    {
+        (PlaceKind.Cylinder, PlaceKind.Pair) => hidden.First == said.First || hidden.Second == said.First,
+        (PlaceKind.Pair, PlaceKind.Cylinder) => said.First == hidden.First || said.Second == hidden.First,
+        (PlaceKind.Bank, PlaceKind.Engine) or (PlaceKind.Engine, PlaceKind.Bank) => engine.Banks.Length == 1,
+        _ => false,
+    };
+}
