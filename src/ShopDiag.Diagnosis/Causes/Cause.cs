@@ -81,10 +81,11 @@ public sealed record Cause
     public required string Source { get; init; }
 
     /// <summary>True when it exists on this engine.</summary>
-    public bool Fits(Engine engine) =>
-        (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition))
-        && (OnlyInjection.IsEmpty || OnlyInjection.Contains(engine.Injection))
-        && PlacesOn(engine).Any();
+    public bool Fits(Engine engine) => Suits(engine.Ignition, engine.Injection) && PlacesOn(engine).Any();
+
+    /// <summary>True when it exists on engines with this ignition and injection, a place for it granted.</summary>
+    public bool Suits(Ignition ignition, Injection injection) =>
+        (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(ignition)) && (OnlyInjection.IsEmpty || OnlyInjection.Contains(injection));
 
     /// <summary>The kind of place it sits at on this engine.</summary>
     public CauseScope ScopeOn(Engine engine) =>

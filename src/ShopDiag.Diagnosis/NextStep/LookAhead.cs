@@ -120,12 +120,14 @@ internal sealed class LookAhead
     private ImmutableArray<Channel> ChannelsOf(Candidate candidate, Prospect now)
     {
         var channels = ImmutableArray.CreateBuilder<Channel>();
+        var opens = OpensAnother(candidate.Test);
         foreach (var aspect in candidate.Test.Aspects)
         {
             // A test read at the engine may speak of cylinders or banks (trouble codes): then of all of them.
             foreach (var place in aspect.Scope == candidate.Test.Scope ? candidate.Places : BenchTest.PlacesOn(_workup.Engine, aspect.Scope))
             {
-                if (ChannelOf(_spots.Of(aspect.Id, place), now) is { Tells: true } channel)
+                var channel = ChannelOf(_spots.Of(aspect.Id, place), now);
+                if (channel.Tells || opens)
                 {
                     channels.Add(channel);
                 }

@@ -16,7 +16,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     public const int Suggestions = 6;
 
     /// <summary>A test that is expected to save less than this for each minute spent on it has no use.</summary>
-    private const double LeastWorth = 0.005;
+    private const double LeastWorth = 0.03;
 
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)

@@ -15,8 +15,11 @@ public sealed class BenchTestFilesTests
     [Fact]
     public void The_sheet_has_its_tests_in_the_order_of_the_work() => Assert.Equal(
         [
-            "trouble-codes", "misfire-counts", "power-balance", "spark-output", "coil-swap", "coil-feed", "coil-control", "plug-condition",
-            "injector-sound", "injector-resistance", "injector-control", "intake-leak", "fuel-trims", "compression-dry", "compression-wet", "leak-down",
+            "trouble-codes", "road-check", "misfire-counts", "power-balance", "runner-temperature",
+            "spark-output", "coil-swap", "coil-feed", "coil-control", "coil-resistance", "plug-condition", "system-voltage",
+            "injector-sound", "injector-resistance", "injector-control", "injector-swap", "injector-drop", "fuel-pressure", "fuel-sample",
+            "intake-leak", "fuel-trims", "egr-block",
+            "compression-dry", "compression-wet", "leak-down",
         ],
         Knowledge.Shipped.Tests.Select(t => t.Id));
 

@@ -37,13 +37,38 @@ public sealed class PhysicsTests
         Assert.Equal(at20, Copper.At20(Copper.At(celsius, at20), celsius), 1e-12);
     }
 
-    /// <summary>D20: AIEE needle gaps; 2.00 cm is 22.78 kV by interpolation, printed beside the table.</summary>
+    /// <summary>D20: AIEE needle gaps at 760 mmHg and 25 C, peak kilovolt, every line of the table; 2.00 cm is 22.78 kV by interpolation, printed beside it.</summary>
     [Theory]
     [InlineData(0, 0)]
     [InlineData(-3, 0)]
     [InlineData(4.2, 5)]
+    [InlineData(8.5, 10)]
+    [InlineData(13.0, 15)]
+    [InlineData(17.5, 20)]
     [InlineData(20, 22.78)]
+    [InlineData(22.0, 25)]
+    [InlineData(26.9, 30)]
+    [InlineData(32.0, 35)]
+    [InlineData(38.1, 40)]
+    [InlineData(44.9, 45)]
     [InlineData(52, 50)]
     [InlineData(59.1, 55)]
     public void D20_needle_gap(double millimetres, double kilovolts) => Assert.Equal(kilovolts, NeedleGap.Kilovolts(millimetres), 0.005);
+
+    /// <summary>D21: the empirical formula for uniform fields (high-voltage textbooks, from memory): 1 cm of standard air takes 30.3 kV; 1 mm at 10 atm and 600 K 16.1 kV.</summary>
+    [Theory]
+    [InlineData(10, 1, 293, 30.3)]
+    [InlineData(1, 10, 600, 16.1)]
+    [InlineData(0, 1, 293, 0)]
+    [InlineData(-1, 1, 293, 0)]
+    public void D21_uniform_gap(double millimetres, double atmospheres, double kelvin, double kilovolts) =>
+        Assert.Equal(kilovolts, UniformGap.Kilovolts(millimetres, atmospheres, kelvin), 0.05);
+
+    [Fact]
+    public void D21_a_plug_takes_more_under_compression_and_the_wider_the_more()
+    {
+        Assert.Equal(16.1, UniformGap.InCylinderKilovolts(1), 0.05);
+        Assert.True(UniformGap.InCylinderKilovolts(1.6) > UniformGap.InCylinderKilovolts(1.1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => UniformGap.Kilovolts(1, 1, 0));
+    }
 }

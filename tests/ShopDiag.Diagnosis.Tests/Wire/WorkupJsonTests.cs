@@ -49,6 +49,16 @@ public sealed class WorkupJsonTests
         """{"test":"injector-control","cylinder":4,"value":{"signal":"pulsing"}}""",
         """{"test":"injector-resistance","cylinder":4,"value":{"ohm":12.6,"celsius":25}}""",
         """{"test":"intake-leak","cylinder":4,"value":{"found":"yes","where":"runner"}}""",
+        """{"test":"coil-resistance","cylinder":4,"value":{"primaryOhm":0.6,"secondaryOhm":9500,"celsius":25}}""",
+        """{"test":"injector-swap","cylinder":4,"value":{"swappedWith":1,"misfireMovedTo":4}}""",
+        """{"test":"injector-drop","cylinder":4,"value":{"startKPa":380,"endKPa":316}}""",
+        """{"test":"runner-temperature","cylinder":4,"value":{"celsius":240}}""",
+        """{"test":"fuel-pressure","value":{"kPa":385,"afterFiveMinutesKPa":360}}""",
+        """{"test":"system-voltage","value":{"volts":14.1,"groundDropVolts":0.04}}""",
+        """{"test":"egr-block","value":{"misfireGone":false}}""",
+        """{"test":"fuel-sample","value":{"seen":"clean"}}""",
+        """{"test":"road-check","value":{"conditions":["idle"]}}""",
+        """{"test":"road-check","value":{"conditions":[]}}""",
         """{"test":"compression-dry","cylinder":4,"value":{"kPa":1210}}""",
         """{"test":"compression-wet","cylinder":4,"value":{"kPa":1240}}""",
         """{"test":"leak-down","cylinder":4,"value":{"percent":8,"hear":"none"}}""",
@@ -67,6 +77,18 @@ public sealed class WorkupJsonTests
     [InlineData("""{"test":"coil-swap","cylinder":4,"value":{"swappedWith":4,"misfireMovedTo":1}}""", "readings[0].value.swappedWith")]
     [InlineData("""{"test":"coil-swap","cylinder":4,"value":{"swappedWith":9,"misfireMovedTo":1}}""", "readings[0].value.swappedWith")]
     [InlineData("""{"test":"trouble-codes","value":{"codes":["X0304"]}}""", "readings[0].value.codes")]
+    [InlineData("""{"test":"coil-resistance","cylinder":1,"value":{"secondaryOhm":9500}}""", "readings[0].value.primaryOhm")]
+    [InlineData("""{"test":"coil-resistance","cylinder":1,"value":{"primaryOhm":-1}}""", "readings[0].value.primaryOhm")]
+    [InlineData("""{"test":"injector-swap","cylinder":4,"value":{"swappedWith":4,"misfireMovedTo":1}}""", "readings[0].value.swappedWith")]
+    [InlineData("""{"test":"injector-drop","cylinder":4,"value":{"startKPa":380}}""", "readings[0].value.endKPa")]
+    [InlineData("""{"test":"runner-temperature","cylinder":4,"value":{"celsius":4000}}""", "readings[0].value.celsius")]
+    [InlineData("""{"test":"fuel-pressure","cylinder":4,"value":{"kPa":385}}""", "readings[0].cylinder")]
+    [InlineData("""{"test":"fuel-pressure","value":{"kPa":385,"afterFiveMinutesKPa":-3}}""", "readings[0].value.afterFiveMinutesKPa")]
+    [InlineData("""{"test":"system-voltage","value":{"volts":140}}""", "readings[0].value.volts")]
+    [InlineData("""{"test":"egr-block","value":{"misfireGone":"perhaps"}}""", "readings[0].value.misfireGone")]
+    [InlineData("""{"test":"fuel-sample","value":{"seen":["clean","water"]}}""", "readings[0].value.seen")]
+    [InlineData("""{"test":"road-check","value":{"conditions":["raining"]}}""", "readings[0].value.conditions")]
+    [InlineData("""{"test":"road-check","value":{}}""", "readings[0].value.conditions")]
     [InlineData("""{"test":"compression-dry","cylinder":1,"value":{"kPa":900},"supersedes":0}""", "readings[0].supersedes")]
     [InlineData("""{"test":"compression-dry","cylinder":1,"value":{"kPa":900},"stage":"during"}""", "readings[0].stage")]
     [InlineData("""{"test":"fuel-trims","bank":2,"value":{"idle":{"shortPercent":2,"longPercent":3}}}""", "readings[0].bank")]
@@ -121,6 +143,25 @@ public sealed class WorkupJsonTests
 
             Assert.Equal(text, ReadingJson.WriteValue(again, test));
             Assert.Equal(reading.Value.Fields.Keys, again.Fields.Keys);
+        }
+    }
+
+    [Theory]
+    [InlineData("true", "gone")]
+    [InlineData("false", "stays")]
+    public void True_and_false_travel_as_yes_and_no(string given, string outcome)
+    {
+        var workup = Lines.Workup(Lines.I4, [$$"""{"test":"egr-block","value":{"misfireGone":{{given}} } }"""]);
+        Assert.Equal(outcome, Assert.Single(Diagnostician.Assess(workup, Knowledge.Shipped).Findings).Outcome);
+    }
+
+    [Fact]
+    public void A_drive_without_a_misfire_is_an_empty_list_or_null()
+    {
+        foreach (var given in new[] { "[]", "null" })
+        {
+            var workup = Lines.Workup(Lines.I4, [$$"""{"test":"road-check","value":{"conditions":{{given}} } }"""]);
+            Assert.All(Diagnostician.Assess(workup, Knowledge.Shipped).Findings, f => Assert.Equal("not-named", f.Outcome));
         }
     }
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
@@ -66,15 +67,15 @@ public sealed record WorkupView
     /// <summary>What has been found.</summary>
     public required FindingView Finding { get; init; }
 
-    /// <summary>Makes the page. <paramref name="stage"/> null chooses the stage that the work has come to.</summary>
+    /// <summary>Makes the page. <paramref name="stage"/> null chooses the stage that the work has come to, <paramref name="priors"/> null are those shipped.</summary>
     public static WorkupView Of(
-        RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge, ShopSettings settings, ShopClock clock, Stage? stage = null)
+        RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge, ShopSettings settings, ShopClock clock, Stage? stage = null, LearnedPriors? priors = null)
     {
         ArgumentNullException.ThrowIfNull(order);
         ArgumentNullException.ThrowIfNull(assessment);
         ArgumentNullException.ThrowIfNull(knowledge);
         var units = ShopUnits.Of(settings);
-        var causes = CauseViews.Of(assessment, knowledge);
+        var causes = CauseViews.Of(assessment, knowledge, priors);
         var hasAfter = order.Finding is not null || order.Stage >= OrderStage.InRepair || CellHistory.CountingOn(order).Any(r => r.Reading.Stage == Stage.After);
         var shown = hasAfter ? stage ?? (order.Stage >= OrderStage.RepairCheck ? Stage.After : Stage.Before) : Stage.Before;
         return new WorkupView
