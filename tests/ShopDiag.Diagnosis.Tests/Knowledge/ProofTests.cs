@@ -71,7 +71,7 @@ public sealed class ProofTests
     {
         if (at.Kind is not (PlaceKind.Cylinder or PlaceKind.Pair))
         {
-            return cause.Alone ? [] : Spread(engine, at, proof);
+            return cause.Alone ? [] : Spread(engine, cause, at, proof);
         }
 
         if (proof.Any(p => p.Condition.Test == Balance))
@@ -85,14 +85,18 @@ public sealed class ProofTests
         return engine.CylindersAt(at).Select(c => (test, Place.Cylinder(c), shown));
     }
 
-    // Misfires on two cylinders of the place that are neither neighbours nor companions.
-    private static IEnumerable<(string, Place, string)> Spread(Engine engine, Place at, (OutcomeAt Condition, string Outcome)[] proof)
+    // Misfires on two cylinders of the place that are neither neighbours nor companions, whose spark has been looked at first.
+    private static IEnumerable<(string, Place, string)> Spread(Engine engine, Cause cause, Place at, (OutcomeAt Condition, string Outcome)[] proof)
     {
         int[] cylinders = [.. at.Kind == PlaceKind.Engine ? engine.Cylinders : engine.CylindersAt(at)];
         var one = cylinders[0];
         var other = cylinders.Last(c => c != one && c != engine.Companion(one) && (cylinders.Length < 3 || !engine.Neighbours(one).Contains(c)));
         var counted = engine.Cylinders.Select(c => ("misfire-counts", Place.Cylinder(c), c == one || c == other ? "misfiring" : "clean"));
-        return proof.Any(p => p.Condition.Test.StartsWith("codes-", StringComparison.Ordinal)) ? counted : counted.Append(("codes-random", Place.Engine, "random"));
+        (string, Place, string)[] codes = proof.Any(p => p.Condition.Test.StartsWith("codes-", StringComparison.Ordinal)) ? [] : [("codes-random", Place.Engine, "random")];
+        var sparks = cause.Shows.Any(r => r.Aspect == "spark-output") || proof.Any(p => p.Condition.Test == "spark-output")
+            ? []
+            : new[] { one, other }.Select(c => ("spark-output", Place.Cylinder(c), "strong"));
+        return [.. counted, .. codes, .. sparks];
     }
 
     private static IEnumerable<(OutcomeAt Condition, string Outcome)[]> Combinations(ProofRule rule) => rule.All.Aggregate(

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Quantities;
 using ShopDiag.Diagnosis.Statistics;
 using ShopDiag.Diagnosis.Workups;
 
@@ -38,7 +39,7 @@ internal sealed class PlugConditionEvaluation : ITestEvaluation
 
         var rule = $"{Words.Length(limit)} ({input.Whose(Limit)})";
         var finding = gap > limit
-            ? input.Finding(at, "gap-wide", $"Looks normal, but the gap of {Words.Length(gap)} is wider than {rule}.", gap)
+            ? input.Finding(at, "gap-wide", $"Looks normal, but the gap of {Words.Length(gap)} is wider than {rule}; to spark under compression it takes about {Words.Number(UniformGap.InCylinderKilovolts(gap))} kV.", gap)
             : input.Finding(at, "normal", $"Looks normal; the gap of {Words.Length(gap)} is not wider than {rule}.", gap);
         return finding with { ByDefaultLimit = !input.Limits.IsOwn(Limit) };
     }
