@@ -62,6 +62,9 @@ public sealed record Cause
     /// <summary>Ids of evidence patterns shared by several causes (<c>Causes/Patterns/*.json</c>); own rules replace theirs.</summary>
     public ImmutableArray<string> Like { get; init; } = [];
 
+    /// <summary>Ids of causes at the same place that its repair mends too (a coil on plug comes with its boot).</summary>
+    public ImmutableArray<string> AlsoMends { get; init; } = [];
+
     /// <summary>What it makes each test show.</summary>
     public ImmutableArray<EvidenceRule> Shows { get; init; } = [];
 

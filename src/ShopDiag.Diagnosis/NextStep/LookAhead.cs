@@ -63,6 +63,9 @@ internal sealed class LookAhead
             .Select(p => new Rated(p.Play.Candidate, p.Play.Minutes, p.Play.Outlay + left - p.Play.Saves, p.Worth, p.Play.Bits))];
     }
 
+    /// <summary>Minutes that the cheapest proof of a hypothesis is expected to take from here.</summary>
+    public double MinutesToProve(int hypothesis, Opened opened) => _cost.ToProve(hypothesis, new Prospect([], [], opened));
+
     private Played Play(Candidate candidate, int order, Prospect now, double left)
     {
         var channels = ChannelsOf(candidate, now);

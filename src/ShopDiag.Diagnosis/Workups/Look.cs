@@ -21,7 +21,7 @@ internal sealed class Look
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted)
             .Select(h => (Belief: belief.Probability(h), belief.Hypotheses[h].Cause, belief.Hypotheses[h].At))
             .Select(h => (h.Belief, h.Cause, h.At, Proof: proofs.Complete(h.Cause, h.At)))
-            .Where(h => h.Proof is not null && SameRepair(h.Cause, h.At) >= Proofs.LeastProbability && !IsContradicted(h.Proof))
+            .Where(h => h.Proof is not null && SameRepair.Probability(belief, h.Cause, h.At) >= Proofs.LeastProbability && !IsContradicted(h.Proof))
             .OrderByDescending(h => h.Belief)
             .Select(h => (h.Cause, h.At, h.Proof!))];
     }
@@ -69,13 +69,6 @@ internal sealed class Look
 
         return warnings.ToImmutable();
     }
-
-    // What the same part at the same place mends counts together: a worn plug and a fouled one are both gone with a new plug.
-    private double SameRepair(Cause cause, Place at) => Enumerable.Range(0, _belief.Hypotheses.Length)
-        .Where(h => _belief.Hypotheses[h].At == at && (_belief.Hypotheses[h].Cause == cause || (MainPart(cause) is { } part && MainPart(_belief.Hypotheses[h].Cause) == part)))
-        .Sum(_belief.Probability);
-
-    private static string? MainPart(Cause cause) => cause.Repair.Parts is [var first, ..] ? first.Part : null;
 
     private bool IsContradicted(CompleteProof proof) => _contradictions.Any(c =>
         c.Readings.Any(r => proof.Findings.Any(f => f.Test == r.Test && f.At == r.At)));

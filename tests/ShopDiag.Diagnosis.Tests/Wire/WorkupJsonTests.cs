@@ -25,6 +25,26 @@ public sealed class WorkupJsonTests
         Assert.Equal(1100, Assert.Single(workup.Readings).Value.Number("kPa"));
     }
 
+    [Theory]
+    [InlineData("", AltitudeRule.PressureRatio)]
+    [InlineData(",\"altitudeRule\":null", AltitudeRule.PressureRatio)]
+    [InlineData(",\"altitudeRule\":\"pressure-ratio\"", AltitudeRule.PressureRatio)]
+    [InlineData(",\"altitudeRule\":\"density-ratio\"", AltitudeRule.DensityRatio)]
+    public void The_altitude_rule_travels_with_the_shop(string member, AltitudeRule rule) =>
+        Assert.Equal(rule, Lines.Read(Line.Replace("\"labourPerHour\":120", "\"altitudeMetres\":2000" + member, StringComparison.Ordinal)).Shop.AltitudeRule);
+
+    [Theory]
+    [InlineData("\"by-feel\"")]
+    [InlineData("1")]
+    [InlineData("true")]
+    public void An_altitude_rule_that_is_not_known_is_refused(string rule)
+    {
+        var line = Line.Replace("\"labourPerHour\":120", $"\"altitudeRule\":{rule}", StringComparison.Ordinal);
+        var error = WorkupJson.Read(line, Knowledge.Shipped).Workup.Error;
+        Assert.Equal("shop.altitudeRule", error?.At);
+        Assert.Contains("pressure-ratio, density-ratio", error!.Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Every_reading_that_design_section_10_shows_for_a_known_test_is_accepted()
     {
@@ -62,6 +82,16 @@ public sealed class WorkupJsonTests
         """{"test":"compression-dry","cylinder":4,"value":{"kPa":1210}}""",
         """{"test":"compression-wet","cylinder":4,"value":{"kPa":1240}}""",
         """{"test":"leak-down","cylinder":4,"value":{"percent":8,"hear":"none"}}""",
+        """{"test":"leak-down","cylinder":4,"value":{"percent":8,"hear":"none","supplyKPa":552,"restrictorMm":1.0}}""",
+        """{"test":"compression-running","cylinder":4,"value":{"idleKPa":480,"snapKPa":900}}""",
+        """{"test":"cranking-current","cylinder":4,"value":{"relativePercent":97}}""",
+        """{"test":"valve-lift","cylinder":4,"value":{"intakeMm":9.2,"exhaustMm":9.0}}""",
+        """{"test":"valve-clearance","cylinder":4,"value":{"intakeMm":0.2,"exhaustMm":0.28}}""",
+        """{"test":"borescope","cylinder":4,"value":{"seen":"normal"}}""",
+        """{"test":"manifold-vacuum","value":{"kPa":64,"needle":"steady"}}""",
+        """{"test":"exhaust-backpressure","bank":1,"value":{"kPaAtIdle":4,"kPaAt2500":10}}""",
+        """{"test":"cam-timing","bank":1,"value":{"correlation":"good"}}""",
+        """{"test":"combustion-gas-in-coolant","value":{"found":"no"}}""",
         """{"test":"fuel-trims","bank":1,"value":{"idle":{"shortPercent":2,"longPercent":3},"2500rpm":{"shortPercent":1,"longPercent":2}}}""",
     ];
 

@@ -14,11 +14,17 @@ internal static class Truth
     private static readonly (string Said, string Hidden)[] SameWork =
     [
         ("coil-control-lost", "control-module-driver"), ("injector-control-lost", "control-module-driver"),
+
+        // A coil on plug is sold with its boot; no bench reading but the spark's own track tells one from the other.
+        ("coil-failed", "coil-boot-leak"),
     ];
+
+    // Worn plugs are renewed as a set, and all of the set are worn: which one is named makes no difference.
+    private const string OfTheSet = "plug-worn";
 
     /// <summary>True when a cause at a place names a hidden fault: the same cause, at the same place or at one that cannot be told from it.</summary>
     public static bool Names(string cause, Place at, HiddenFault hidden, Engine engine) =>
-        (cause == hidden.Cause || SameWork.Contains((cause, hidden.Cause))) && (at == hidden.At || SamePlace(at, hidden.At, engine));
+        (cause == hidden.Cause || SameWork.Contains((cause, hidden.Cause))) && (at == hidden.At || (cause == OfTheSet && hidden.Cause == OfTheSet) || SamePlace(at, hidden.At, engine));
 
     // A pair's part named by one of its cylinders, and a bank that is the whole engine.
     private static bool SamePlace(Place said, Place hidden, Engine engine) => (said.Kind, hidden.Kind) switch

@@ -53,7 +53,9 @@ internal sealed class EngineList(Looks look)
             return ("egr-open", Place.Engine);
         }
 
-        return look.OfEngine("exhaust-backpressure") == "restricted" ? ("exhaust-restricted", Place.Engine) : null;
+        return Enumerable.Range(1, look.Engine.Banks.Length).Select(Place.Bank)
+            .Where(b => look.Outcome("exhaust-backpressure", b) == "restricted")
+            .Select(b => ((string, Place)?)("exhaust-restricted", b)).FirstOrDefault();
     }
 
     private (string, Place)? Cap()

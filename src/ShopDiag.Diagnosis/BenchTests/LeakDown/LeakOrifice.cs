@@ -20,6 +20,9 @@ public static class LeakOrifice
     /// <summary>Ratio of the pressures below which the flow is choked: 0.52828.</summary>
     private static readonly double Critical = Math.Pow(2 / (Gamma + 1), Gamma / (Gamma - 1));
 
+    /// <summary>False for a loss of nothing or of all, to a hundredth of a percent: no gauge tells what hole that is.</summary>
+    public static bool SizesAHole(double percent) => percent is >= 0.01 and <= 99.99;
+
     /// <summary>Area of the leak as a multiple of the restrictor's.</summary>
     /// <param name="supplyKPa">Supply, gauge, above 0.</param>
     /// <param name="cylinderKPa">Pressure kept in the cylinder, gauge, above 0 and below the supply.</param>
@@ -42,13 +45,13 @@ public static class LeakOrifice
     }
 
     /// <summary>
-    /// What the reference tester would show at sea level, in percent, where another shows <paramref name="percent"/>. Nothing (0 or less) and all (100 or more)
-    /// size no hole and are given back as they are.
+    /// What the reference tester would show at sea level, in percent, where another shows <paramref name="percent"/>. What sizes no hole
+    /// (see <see cref="SizesAHole"/>) is given back as it is.
     /// </summary>
     public static double AsReference(double percent, double restrictorMm, double supplyKPa, double airKPa = SeaLevelKPa)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(restrictorMm);
-        if (percent is <= 0 or >= 100)
+        if (!SizesAHole(percent))
         {
             return percent;
         }

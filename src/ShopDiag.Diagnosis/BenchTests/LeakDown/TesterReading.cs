@@ -32,7 +32,7 @@ internal sealed record TesterReading
     {
         get
         {
-            if (RestrictorMm is not { } restrictor || Percent is <= 0 or >= 100)
+            if (RestrictorMm is not { } restrictor || !LeakOrifice.SizesAHole(Percent))
             {
                 return "";
             }

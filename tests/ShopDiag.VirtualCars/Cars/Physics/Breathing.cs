@@ -30,7 +30,7 @@ internal static class Breathing
         var floating = 1 - (c.SpringWeakness * Math.Clamp((rpm - 2600) / 2500, 0, 1) * 0.5);
         var deposits = 1 - (c.Deposits * (rpm > 1500 ? 0.18 : 0.06));
         var cam = 1 - (0.012 * Math.Abs(engine.CamOffAt(c.Number)) * (rpm < 400 ? 1 : 0.8));
-        var exhaust = 1 - (engine.Restriction * Math.Clamp(rpm / 4500, 0, 1) * 0.45);
+        var exhaust = 1 - (engine.RestrictionAt(c.Number) * Math.Clamp(rpm / 4500, 0, 1) * 0.45);
         return Math.Max(0, intake) * floating * deposits * Math.Max(0.2, cam) * exhaust;
     }
 
@@ -45,7 +45,7 @@ internal static class Breathing
     {
         var residual = at.MapKPa < 60 ? 0.16 : 0.07;
         residual += engine.EgrAtIdle * (at.Name is "idle" or "hot" ? 1 : at.Name == "cold" ? 0.9 : at.Name == "speed" ? 0.55 : 0.15);
-        residual += engine.Restriction * Math.Clamp(at.Rpm / 3500, 0, 1) * 0.26;
+        residual += engine.RestrictionAt(c.Number) * Math.Clamp(at.Rpm / 3500, 0, 1) * 0.26;
         residual += Math.Abs(engine.CamOffAt(c.Number)) * (at.MapKPa < 60 ? 0.0055 : 0.002);
         var exhaust = 1 - Math.Exp(-Math.Max(0, c.ExhaustLift) / (at.Rpm < 1500 ? 0.12 : 0.25));
         residual += 0.7 * (1 - exhaust);

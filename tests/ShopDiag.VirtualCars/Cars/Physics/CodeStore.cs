@@ -134,7 +134,7 @@ internal sealed class CodeStore(Driving driving, Random random)
             yield return "P0101";
         }
 
-        if (_engine.Restriction > 0.6 && random.Happens(0.3))
+        if (_engine.Restriction.Max() > 0.6 && random.Happens(0.3))
         {
             yield return "P0420";
         }

@@ -5,8 +5,10 @@ namespace ShopDiag.VirtualCars.Cars.Physics;
 /// <summary>How a hidden state runs over all conditions of ordinary driving: what the customer feels and what the computer can notice.</summary>
 internal sealed class Driving
 {
-    /// <summary>A cylinder that misfires more often than this is felt and counted.</summary>
-    public const double Felt = 0.025;
+    /// <summary>
+    /// A cylinder that misfires more often than this is felt, and brings the car in: about what OBD must find, 1 to 2 % of all firings of a four.
+    /// </summary>
+    public const double Felt = 0.05;
 
     private readonly Dictionary<Condition, Running> _running;
 

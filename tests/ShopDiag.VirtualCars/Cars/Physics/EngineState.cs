@@ -34,11 +34,13 @@ internal sealed class EngineState
     public double AirflowErrorHigh { get; set; }
     public double CommonLeakMm2 { get; set; }
     public double EgrAtIdle { get; set; }
-    public double Restriction { get; set; }
     public double FuelQuality { get; set; } = 1;
     public bool WaterInFuel { get; set; }
     public double CrankDropout { get; set; }
     public double CrankDropoutHot { get; set; }
+
+    /// <summary>How far the exhaust of each bank is stopped up, 0 to 1.</summary>
+    public required ImmutableArray<double> Restriction { get; set; }
 
     /// <summary>Crank degrees that the cam of each bank is off.</summary>
     public required ImmutableArray<double> CamOff { get; set; }
@@ -47,6 +49,8 @@ internal sealed class EngineState
     public CylinderState this[int cylinder] => Cylinders[cylinder - 1];
 
     public double CamOffAt(int cylinder) => CamOff[Engine.BankOf(cylinder) - 1];
+
+    public double RestrictionAt(int cylinder) => Restriction[Engine.BankOf(cylinder) - 1];
 
     public EngineState Copy()
     {

@@ -21,15 +21,15 @@ internal static class SoundEngine
             GroundDropVolts = random.Between(0.02, 0.09),
             RailShare = random.Normal(1, 0.015),
             RailHolds = random.Happens(0.07) ? random.Between(0.55, 0.85) : random.Between(0.9, 0.99),
-            AirflowErrorLow = random.Normal(0, 0.03),
-            AirflowErrorHigh = random.Normal(0, 0.03),
-            CommonLeakMm2 = random.Happens(0.15) ? random.Between(0.1, 0.5) : random.Between(0, 0.1),
+            AirflowErrorLow = random.Normal(0, 0.02),
+            AirflowErrorHigh = random.Normal(0, 0.02),
+            CommonLeakMm2 = random.Happens(0.12) ? random.Between(0.1, 0.35) : random.Between(0, 0.1),
             EgrAtIdle = 0,
-            Restriction = random.Between(0, 0.06),
+            Restriction = [.. engine.Banks.Select(_ => random.Between(0, 0.06))],
         };
         var plugs = random.Happens(Math.Min(0.55, build.Kilometres / 400000)) ? random.Between(0.15, 0.5) : random.Between(0, 0.12);
         var leak = random.Happens(0.25) ? random.Between(0.2, 0.45) : 0;
-        var dirt = random.Happens(0.3) ? random.Between(0.02, 0.06) : 0;
+        var dirt = random.Happens(0.3) ? random.Between(0.02, 0.05) : 0;
         foreach (var c in state.Cylinders)
         {
             Vary(c, engine, random, plugs, leak, dirt);
@@ -40,15 +40,11 @@ internal static class SoundEngine
 
     private static Build DrawBuild(Engine engine, Random random)
     {
-        var rail = engine.Injection switch
-        {
-            Injection.ThrottleBody => random.Between(90, 200),
-            Injection.Direct => random.Between(420, 520),
-            _ => random.Between(300, 400),
-        };
+        // The maker's figure lies in the middle of the engine's own limits.
+        var (least, most) = (engine.Spec.Limits.GetValueOrDefault("fuel-pressure-min-kpa", 330), engine.Spec.Limits.GetValueOrDefault("fuel-pressure-max-kpa", 390));
         return new Build(
             CompressionKPa: random.Between(1120, 1420),
-            RailKPa: rail,
+            RailKPa: (least + most) / 2,
             MetersAir: engine.Injection != Injection.ThrottleBody && random.Happens(0.75),
             HasEgr: random.Happens(0.65),
             Hydraulic: random.Happens(0.6),

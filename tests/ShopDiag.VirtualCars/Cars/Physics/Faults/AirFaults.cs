@@ -1,3 +1,4 @@
+using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
 
 namespace ShopDiag.VirtualCars.Cars.Physics.Faults;
@@ -11,7 +12,8 @@ internal static class AirFaults
         FaultKind.AtEngine("intake-leak-common", (s, r) => s.CommonLeakMm2 = s.Engine.CylinderCount * r.Between(0.6, 3.0)),
         FaultKind.AtEngine("airflow-signal-wrong", Airflow),
         FaultKind.AtEngine("egr-open", (s, r) => s.EgrAtIdle = r.Between(0.12, 0.32)),
-        FaultKind.AtEngine("exhaust-restricted", (s, r) => s.Restriction = r.Between(0.5, 1)),
+        new("exhaust-restricted", e => Enumerable.Range(1, e.Banks.Length).Select(Place.Bank),
+            (s, at, r) => s.Restriction = s.Restriction.SetItem(at.First - 1, r.Between(0.5, 1))),
         FaultKind.AtEngine("ground-or-feed-poor", Supply),
         FaultKind.AtEngine("crank-signal-faulty", Crank),
     ];

@@ -67,8 +67,8 @@ internal static class IgnitionFaults
     {
         foreach (var c in s.Cylinders)
         {
-            c.GapMm += r.Between(0.2, 0.35);
-            c.ElectrodeFactor = r.Between(1.12, 1.25);
+            c.GapMm += r.Between(0.1, 0.28);
+            c.ElectrodeFactor = r.Between(1.08, 1.22);
         }
 
         var worst = s[at.First];
@@ -107,7 +107,8 @@ internal static class IgnitionFaults
 
         c.FlashoverKilovolts = r.Between(3, 15);
         c.FlashoverShareWet = r.Between(0.3, 0.8);
-        c.FlashesOverInTheOpen = r.Happens(0.7);
+        // Burnt through on its way, so that it sparks to the block with a tester at its end too.
+        c.FlashesOverInTheOpen = true;
     }
 
     private static void Wiring(EngineState s, Place at, Random r, Action<CylinderState, Random> harm)

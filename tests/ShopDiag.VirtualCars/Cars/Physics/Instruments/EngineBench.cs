@@ -18,7 +18,7 @@ internal static class EngineBench
         var share = idle.Cylinders.Average(c => c.Contribution);
         var leak = engine.CommonLeakMm2 / engine.Engine.CylinderCount;
         var cam = engine.CamOff.Average(c => Math.Max(0, Math.Abs(c) - 3));
-        var kPa = 66 - (22 * (1 - Math.Clamp(share, 0.4, 1))) - (3.2 * leak) - (45 * engine.EgrAtIdle) - (0.55 * cam) - (5 * engine.Restriction);
+        var kPa = 66 - (22 * (1 - Math.Clamp(share, 0.4, 1))) - (3.2 * leak) - (45 * engine.EgrAtIdle) - (0.55 * cam) - (5 * engine.Restriction.Max());
         var needle = Needle(bay, idle, kPa, random);
         return [Bay.Field("kPa", bay.Read(random, kPa, 1.2)), Bay.Field("needle", bay.Reader.Misjudges(random, 0.04) ? random.Of(["steady", "drifts", "drops-at-times"]) : needle)];
     }
@@ -41,7 +41,7 @@ internal static class EngineBench
             return random.Happens(0.7) ? "flutters" : "steady";
         }
 
-        if (bay.Engine.Restriction > 0.4)
+        if (bay.Engine.Restriction.Max() > 0.4)
         {
             return random.Happens(0.5) ? "drifts" : "low-steady";
         }
@@ -51,7 +51,7 @@ internal static class EngineBench
 
     private static List<KeyValuePair<string, FieldValue>> Backpressure(Bay bay, int place, Random random)
     {
-        var restriction = bay.Engine.Restriction;
+        var restriction = place > 0 ? bay.Engine.Restriction[place - 1] : bay.Engine.Restriction.Max();
         return
         [
             Bay.Field("kPaAtIdle", bay.Read(random, 2.5 + (14 * restriction * restriction), 0.6, 1)),
@@ -66,7 +66,7 @@ internal static class EngineBench
     private static List<KeyValuePair<string, FieldValue>> CamTiming(Bay bay, int place, Random random)
     {
         var off = place > 0 ? Math.Abs(bay.Engine.CamOff[place - 1]) : bay.Engine.CamOff.Max(Math.Abs);
-        var seen = random.Happens(0.96) == off > 7;
+        var seen = random.Happens(off > 7 ? 0.95 : 0.005);
         return [Bay.Field("correlation", seen != bay.Reader.Misjudges(random, 0.01) ? "off" : "good")];
     }
 

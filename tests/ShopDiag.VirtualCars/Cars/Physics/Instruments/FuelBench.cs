@@ -43,7 +43,8 @@ internal static class FuelBench
     {
         var c = bay.Engine[cylinder];
         var seen = random.Count(40, c.InjectorControl) / 40.0;
-        var signal = c.InjectorSteadyOn ? "steady-on" : seen < 0.3 ? "absent" : "pulsing";
+        // A light that goes out at times is not pulsing like the others.
+        var signal = c.InjectorSteadyOn ? "steady-on" : seen < 0.8 ? "absent" : "pulsing";
         if (bay.Reader.Misjudges(random, 0.01))
         {
             signal = signal == "pulsing" ? "absent" : "pulsing";
@@ -67,7 +68,9 @@ internal static class FuelBench
     private static List<KeyValuePair<string, FieldValue>> Pressure(Bay bay, int place, Random random)
     {
         var rail = bay.Engine.Build.RailKPa * bay.Engine.RailShare;
-        return [Bay.Field("kPa", bay.Read(random, rail, 4)), Bay.Field("afterFiveMinutesKPa", bay.Read(random, rail * bay.Engine.RailHolds, 4))];
+        // A weak pump shows under load; who reads at idle only does not see it.
+        var lowest = bay.Reader.SkipsStep(random, 0.08) ? rail : Math.Min(rail, rail * bay.Engine.RailShareAtFlow);
+        return [Bay.Field("kPa", bay.Read(random, lowest, 4)), Bay.Field("afterFiveMinutesKPa", bay.Read(random, rail * bay.Engine.RailHolds, 4))];
     }
 
     private static List<KeyValuePair<string, FieldValue>> Sample(Bay bay, int place, Random random)

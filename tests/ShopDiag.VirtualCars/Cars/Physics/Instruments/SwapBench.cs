@@ -28,7 +28,7 @@ internal static class SwapBench
         }
 
         var running = Combustion.At(state, bay.Shown);
-        bool Seen(int c) => random.Count(400, running[c].Misfire) > 12;
+        bool Seen(int c) => random.Count(500, running[c].Misfire) > 7;
         var (own, other) = (Seen(cylinder), Seen(partner));
         double? moved = (own, other) switch
         {
