@@ -13,6 +13,7 @@ internal static class CauseChecks
         KnowledgeChecks.RequireText(
             where, ("title", cause.Title), ("ifLeft", cause.IfLeft), ("forCustomer", cause.ForCustomer), ("source", cause.Source), ("repair.summary", cause.Repair.Summary));
         KnowledgeChecks.Require(cause.Weight > 0, $"{where}: the weight must be above 0");
+        KnowledgeChecks.Require(cause.AlsoMends.All(id => knowledge.Cause(id) is not null), $"{where}: 'alsoMends' names a cause that does not exist");
         CheckRules(knowledge, where, cause);
         foreach (var proof in cause.Proof)
         {

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Rows;
@@ -28,6 +29,7 @@ public static class StorageServices
             .AddSingleton<ChangeBus>()
             .AddSingleton<WriteQueue>()
             .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
+            .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }
 

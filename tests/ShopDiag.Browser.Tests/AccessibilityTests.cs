@@ -23,6 +23,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/orders/1011?part=progress", ".other-step")]
     [InlineData("/reference", "main h1")]
     [InlineData("/settings", ".field >> nth=0")]
+    [InlineData("/shop/learning", ".learning")]
     [InlineData("/find?q=coil", "main h1")]
     public async Task Axe_finds_nothing_grave_on(string path, string there)
     {

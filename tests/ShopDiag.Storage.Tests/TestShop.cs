@@ -5,6 +5,7 @@ using Microsoft.Extensions.Time.Testing;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Rows;
@@ -32,6 +33,8 @@ internal sealed class TestShop : IAsyncDisposable
     public OrderStore Orders => _services.GetRequiredService<OrderStore>();
 
     public ShopStore Shop => _services.GetRequiredService<ShopStore>();
+
+    public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 
     public ChangeBus Bus => _services.GetRequiredService<ChangeBus>();
 
@@ -69,6 +72,23 @@ internal sealed class TestShop : IAsyncDisposable
         using var command = connection.CreateCommand();
         command.CommandText = sql;
         return command.ExecuteScalar();
+    }
+
+    /// <summary>How SQLite would run a query, a line a step.</summary>
+    public IReadOnlyList<string> Plan(string query)
+    {
+        using var connection = new SqliteConnection($"Data Source={Path.Combine(Folder, "shop.db")};Pooling=False");
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = "EXPLAIN QUERY PLAN " + query;
+        using var reader = command.ExecuteReader();
+        var steps = new List<string>();
+        while (reader.Read())
+        {
+            steps.Add(reader.GetString(3));
+        }
+
+        return steps;
     }
 
     public Task<RepairOrder> OpenOrderAsync() => Orders.OpenAsync(Guid.NewGuid(), "Rosa");

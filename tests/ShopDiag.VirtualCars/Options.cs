@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using ShopDiag.VirtualCars.Cars;
+using ShopDiag.VirtualCars.Cars.Garage;
 using ShopDiag.VirtualCars.Cars.Physics;
 using ShopDiag.VirtualCars.Play;
 
@@ -15,13 +16,14 @@ internal sealed record Options
         Measures ways to find a misfire on virtual cars with hidden faults.
           --cars N          how many cars (100)
           --seed S          the same seed gives the same cars (1)
-          --maker NAME      one (from physics)
+          --maker NAME      one (from physics) or two (from severities, kept apart) (one)
           --error LEVEL     careful, ordinary, hurried (ordinary)
           --faults N        1 or 2 hidden faults a car (1)
           --engine NAME     only this engine
           --policy TEXT     only policies whose name holds this (all); the first two stand in every table
           --out FILE        where the tables go (standard output)
           --parallel N      cars at a time (2)
+          --failures yes    also lists the cars that were not found right
           --trace INDEX     the whole dialogue of one car instead of tables
         """;
 
@@ -36,6 +38,8 @@ internal sealed record Options
     public int Faults { get; init; } = 1;
 
     public ImmutableArray<BenchEngine> Engines { get; init; } = BenchEngines.All;
+
+    public bool Failures { get; init; }
 
     public string Policy { get; init; } = "";
 
@@ -65,15 +69,23 @@ internal sealed record Options
     {
         "--cars" => this with { Cars = Number(value, 1, 1000000) },
         "--seed" => this with { Seed = Number(value, 0, int.MaxValue) },
-        "--maker" => this with { Maker = value == "one" ? new PhysicsCarMaker() : throw new FormatException($"There is no maker '{value}'.") },
+        "--maker" => this with { Maker = MakerOf(value) },
         "--error" => this with { Error = Enum.TryParse<ReaderError>(value, ignoreCase: true, out var error) ? error : throw new FormatException($"There is no reader '{value}'.") },
         "--faults" => this with { Faults = Number(value, 1, 2) },
         "--engine" => this with { Engines = [BenchEngines.All.FirstOrDefault(e => e.Name == value) ?? throw new FormatException($"There is no engine '{value}': {string.Join(", ", BenchEngines.All.Select(e => e.Name))}.")] },
+        "--failures" => this with { Failures = value == "yes" },
         "--policy" => this with { Policy = value },
         "--out" => this with { Out = value },
         "--parallel" => this with { Parallel = Number(value, 1, 64) },
         "--trace" => this with { Trace = Number(value, 0, int.MaxValue) },
         _ => throw new FormatException($"Unknown option {name}."),
+    };
+
+    private static ICarMaker MakerOf(string value) => value switch
+    {
+        "one" => new PhysicsCarMaker(),
+        "two" => new GarageMaker(),
+        _ => throw new FormatException($"There is no maker '{value}'."),
     };
 
     private static int Number(string value, int min, int max) =>

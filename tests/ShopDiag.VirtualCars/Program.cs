@@ -31,6 +31,14 @@ var results = fair.PlayAll(policies, options.Parallel, done =>
     }
 });
 var report = new Report(options.Plan, options.Maker.Name, results, [.. policies.Select(p => p.Name)]).Write();
+if (options.Failures)
+{
+    foreach (var (policy, result) in results.SelectMany(r => r.Value.Select(v => (r.Key, v))).Where(r => r.v.Ending != Ending.Right))
+    {
+        Console.Error.WriteLine($"{policy}: car {result.Index} ({result.Engine}) {string.Join(" and ", result.Causes)}: {result.Ending}, {result.Minutes:0} minutes, said: {result.Said}");
+    }
+}
+
 if (options.Out is { } file)
 {
     await File.WriteAllTextAsync(file, report).ConfigureAwait(false);

@@ -59,6 +59,9 @@ public sealed record BenchTest
     /// <summary>Bench minutes for each further reading of the same test.</summary>
     public required double EachMinutes { get; init; }
 
+    /// <summary>Bench minutes that each reading takes longer on engines with an injection: a direct injector is not exchanged in the time of a port one. None unless given.</summary>
+    public ImmutableDictionary<Injection, double> LongerOn { get; init; } = ImmutableDictionary<Injection, double>.Empty;
+
     /// <summary>What must be taken off first; counted once while it stays off.</summary>
     public Access Access { get; init; }
 
@@ -111,6 +114,12 @@ public sealed record BenchTest
     public bool Fits(Engine engine) =>
         (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition))
         && (OnlyInjection.IsEmpty || OnlyInjection.Contains(engine.Injection));
+
+    /// <summary>Bench minutes for the first reading on an engine, access not counted.</summary>
+    public double FirstMinutesOn(Engine engine) => FirstMinutes + LongerOn.GetValueOrDefault(engine.Injection);
+
+    /// <summary>Bench minutes for each further reading on an engine.</summary>
+    public double EachMinutesOn(Engine engine) => EachMinutes + LongerOn.GetValueOrDefault(engine.Injection);
 
     /// <summary>True when a reading may stand at this kind of place.</summary>
     public bool Takes(PlaceKind kind) => kind == KindOf(Scope) || AlsoScopes.Any(s => kind == KindOf(s));

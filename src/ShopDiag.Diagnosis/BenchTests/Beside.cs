@@ -3,9 +3,28 @@ using ShopDiag.Diagnosis.Statistics;
 
 namespace ShopDiag.Diagnosis.BenchTests;
 
+/// <summary>How a number stands to the sound ones of its kind.</summary>
+internal enum Standing
+{
+    /// <summary>Not below the least.</summary>
+    Like,
+
+    /// <summary>Below the least.</summary>
+    Below,
+
+    /// <summary>Below the least, but the sound ones scatter as widely.</summary>
+    LostInScatter,
+
+    /// <summary>Its own trials lie on both sides of the least.</summary>
+    TrialsApart,
+}
+
 /// <summary>One number a place, set beside the others of the same engine.</summary>
 internal sealed class Beside
 {
+    /// <summary>A gap counts, and a place stands out, beyond this many robust standard deviations; as for dry compression.</summary>
+    private const double ScatterSigmas = 3;
+
     private readonly ImmutableArray<(Place At, double Value, double Lowest, double Highest)> _all;
 
     /// <summary>The median over the trials of each place that has the field.</summary>
@@ -40,6 +59,38 @@ internal sealed class Beside
 
     /// <summary>How many other places were read.</summary>
     public int OtherCount(Place place) => _all.Count(a => a.At != place);
+
+    /// <summary>Highest of all.</summary>
+    public double Highest => _all.Max(a => a.Value);
+
+    /// <summary>How many places were read.</summary>
+    public int Count => _all.Length;
+
+    /// <summary>The level of the sound ones: low ones do not move it while half of four or more are sound.</summary>
+    public double SoundLevel => Robust.SoundLevel(_all.Select(a => a.Value));
+
+    /// <summary>
+    /// How the number at a place stands to a least, given that the sound ones lie at <see cref="SoundLevel"/>. Trials further apart than
+    /// <paramref name="apartPercent"/> on both sides of the least do not count; nor does a gap that the scatter of three or more sound ones explains.
+    /// </summary>
+    public Standing Stands(Place place, double least, double apartPercent)
+    {
+        var (_, value, lowest, highest) = _all.Single(a => a.At == place);
+        if (lowest < least && highest >= least && 100 * (highest - lowest) > apartPercent * value)
+        {
+            return Standing.TrialsApart;
+        }
+
+        double[] sound = [.. _all.Where(a => a.Value >= least).Select(a => a.Value)];
+        return value >= least ? Standing.Like
+            : sound.Length >= 3 && SoundLevel - value < ScatterSigmas * Robust.Sigma(sound) ? Standing.LostInScatter
+            : Standing.Below;
+    }
+
+    /// <summary>True for a number not below the least that yet lies far outside the scatter of three or more others.</summary>
+    public bool StandsOutBelow(Place place, double oddPercent) =>
+        OtherCount(place) >= 3 && Others(place)!.Value - At(place)!.Value is var below
+        && below > Others(place)!.Value * oddPercent / 100 && below > ScatterSigmas * OthersSigma(place);
 
     /// <summary>Robust standard deviation of the other places; 0 for fewer than two.</summary>
     public double OthersSigma(Place place) => _all.Where(a => a.At != place).Select(a => a.Value).ToArray() is { Length: > 1 } others ? Robust.Sigma(others) : 0;

@@ -5,6 +5,7 @@ using ShopDiag.Diagnosis.BenchTests.CompressionDry;
 using ShopDiag.Diagnosis.BenchTests.CompressionRunning;
 using ShopDiag.Diagnosis.BenchTests.CompressionWet;
 using ShopDiag.Diagnosis.BenchTests.CrankingCurrent;
+using ShopDiag.Diagnosis.BenchTests.EgrBlock;
 using ShopDiag.Diagnosis.BenchTests.ExhaustBackpressure;
 using ShopDiag.Diagnosis.BenchTests.FuelPressure;
 using ShopDiag.Diagnosis.BenchTests.FuelSample;
@@ -34,29 +35,30 @@ public static class Evaluations
     public static ImmutableDictionary<string, ITestEvaluation> All { get; } = new ITestEvaluation[]
     {
         new AsGivenEvaluation(),
+        new YesNoEvaluation(),
         new TroubleCodesEvaluation(),
+        new RoadCheckEvaluation(),
         new MisfireCountsEvaluation(),
         new PowerBalanceEvaluation(),
+        new RunnerTemperatureEvaluation(),
         new SparkOutputEvaluation(),
-        new YesNoEvaluation(),
-        new SwapEvaluation("coil-swap", "Coil"),
-        new SwapEvaluation("plug-swap", "Plug"),
-        new SwapEvaluation("injector-swap", "Injector"),
+        new SwapEvaluation("coil-swap", "coil", "a connector that was only seated badly"),
         new CoilFeedEvaluation(),
+        new CoilResistanceEvaluation(),
         new PlugConditionEvaluation(),
+        new SwapEvaluation("plug-swap", "plug", "a plug that was not tight or a connector that was only seated badly"),
+        new SystemVoltageEvaluation(),
         new InjectorResistanceEvaluation(),
+        new SwapEvaluation("injector-swap", "injector", "dirt that was moved or a connector that was only seated badly"),
+        new InjectorDropEvaluation(),
+        new FuelPressureEvaluation(),
+        new FuelSampleEvaluation(),
         new IntakeLeakEvaluation(),
         new FuelTrimsEvaluation(),
+        new EgrBlockEvaluation(),
         new CompressionDryEvaluation(),
         new CompressionWetEvaluation(),
         new LeakDownEvaluation(),
-        new CoilResistanceEvaluation(),
-        new InjectorDropEvaluation(),
-        new RunnerTemperatureEvaluation(),
-        new FuelPressureEvaluation(),
-        new SystemVoltageEvaluation(),
-        new FuelSampleEvaluation(),
-        new RoadCheckEvaluation(),
         new ManifoldVacuumEvaluation(),
         new ExhaustBackpressureEvaluation(),
         new CompressionRunningEvaluation(),

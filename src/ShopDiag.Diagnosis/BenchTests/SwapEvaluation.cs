@@ -3,16 +3,21 @@ using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.BenchTests;
 
-/// <summary>Tells whether the misfire went with the part that was exchanged, stayed, or went away. Swaps with several cylinders must agree.</summary>
-/// <param name="name">The name that <c>test.json</c> calls it by.</param>
-/// <param name="part">The part, capitalised.</param>
-internal sealed class SwapEvaluation(string name, string part) : ITestEvaluation
+/// <summary>
+/// Tells whether the misfire went with the part that was exchanged, stayed, or went away. Swaps with several cylinders must agree.
+/// </summary>
+/// <param name="test">The test's id, which is also the evaluation's name.</param>
+/// <param name="part">The part in lower case: <c>coil</c>, <c>injector</c>.</param>
+/// <param name="perhaps">What may have been put right by moving it, when the misfire went away.</param>
+internal sealed class SwapEvaluation(string test, string part, string perhaps) : ITestEvaluation
 {
     private const string With = "swappedWith";
     private const string MovedTo = "misfireMovedTo";
 
     /// <inheritdoc/>
-    public string Name => name;
+    public string Name => test;
+
+    private string Part => char.ToUpperInvariant(part[0]) + part[1..];
 
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input) =>
@@ -34,13 +39,13 @@ internal sealed class SwapEvaluation(string name, string part) : ITestEvaluation
 
     private (string? Outcome, string Because) Outcome(int own, int with, int? movedTo)
     {
-        var (swap, it) = ($"{part} swapped with cylinder {Words.Number(with)}", part.ToLowerInvariant());
+        var swap = $"{Part} swapped with cylinder {Words.Number(with)}";
         return movedTo switch
         {
-            null => ("gone", $"{swap}: the misfire went away, perhaps a connector that was only seated badly. Run it longer before trusting it."),
-            _ when movedTo == with => ("follows", $"{swap}: the misfire moved there with the {it}."),
-            _ when movedTo == own => ("stays", $"{swap}: the misfire stayed on cylinder {Words.Number(own)}, so it is not the {it}."),
-            _ => (null, $"{swap}: the misfire is now on cylinder {Words.Number(movedTo.Value)}, which had no part in the swap. Put the {it}s back and see where it misfires then."),
+            null => ("gone", $"{swap}: the misfire went away, perhaps {perhaps}. Run it longer before trusting it."),
+            _ when movedTo == with => ("follows", $"{swap}: the misfire moved there with the {part}."),
+            _ when movedTo == own => ("stays", $"{swap}: the misfire stayed on cylinder {Words.Number(own)}, so it is not the {part}."),
+            _ => (null, $"{swap}: the misfire is now on cylinder {Words.Number(movedTo.Value)}, which had no part in the swap. Put the {part}s back and see where it misfires then."),
         };
     }
 }

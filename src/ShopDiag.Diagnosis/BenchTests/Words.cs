@@ -24,6 +24,9 @@ internal static class Words
     /// <summary>Gauge pressure.</summary>
     public static string Pressure(double kPa) => Both("gauge-pressure", kPa);
 
+    /// <summary>Low gauge pressure, as in an exhaust.</summary>
+    public static string LowPressure(double kPa) => Both("low-pressure", kPa);
+
     /// <summary>Vacuum.</summary>
     public static string Vacuum(double kPa) => Both("vacuum", kPa);
 

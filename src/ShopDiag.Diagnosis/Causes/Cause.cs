@@ -62,6 +62,9 @@ public sealed record Cause
     /// <summary>Ids of evidence patterns shared by several causes (<c>Causes/Patterns/*.json</c>); own rules replace theirs.</summary>
     public ImmutableArray<string> Like { get; init; } = [];
 
+    /// <summary>Ids of causes at the same place that its repair mends too (a coil on plug comes with its boot).</summary>
+    public ImmutableArray<string> AlsoMends { get; init; } = [];
+
     /// <summary>What it makes each test show.</summary>
     public ImmutableArray<EvidenceRule> Shows { get; init; } = [];
 
@@ -81,10 +84,11 @@ public sealed record Cause
     public required string Source { get; init; }
 
     /// <summary>True when it exists on this engine.</summary>
-    public bool Fits(Engine engine) =>
-        (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition))
-        && (OnlyInjection.IsEmpty || OnlyInjection.Contains(engine.Injection))
-        && PlacesOn(engine).Any();
+    public bool Fits(Engine engine) => Suits(engine.Ignition, engine.Injection) && PlacesOn(engine).Any();
+
+    /// <summary>True when it exists on engines with this ignition and injection, a place for it granted.</summary>
+    public bool Suits(Ignition ignition, Injection injection) =>
+        (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(ignition)) && (OnlyInjection.IsEmpty || OnlyInjection.Contains(injection));
 
     /// <summary>The kind of place it sits at on this engine.</summary>
     public CauseScope ScopeOn(Engine engine) =>

@@ -11,6 +11,7 @@ internal static class Contradictions
     public static ImmutableArray<Contradiction> In(Engine engine, ImmutableArray<Finding> findings, Knowledge knowledge) =>
     [
         .. knowledge.Contradictions.Where(rule => rule.Fits(engine)).SelectMany(rule => Between(rule, findings))
+            .Where(c => !IsConfirmed(c, findings))
             .Concat(findings.Where(f => f.TrialsDisagree).Select(Within))
             .OrderBy(c => c.At).ThenBy(c => c.Retake, StringComparer.Ordinal).ThenBy(c => c.Because, StringComparer.Ordinal),
     ];
@@ -28,6 +29,10 @@ internal static class Contradictions
             }
         }
     }
+
+    // The reading was taken again and came out the same: the fault comes and goes, and both readings are right.
+    private static bool IsConfirmed(Contradiction contradiction, ImmutableArray<Finding> findings) => findings.Any(f =>
+        f.Test == contradiction.Retake && f.At == contradiction.At && f.Trials.Length > 1 && f.Trials.All(t => t == f.Outcome));
 
     private static Contradiction Within(Finding finding) => new(
         [new ProofReading(finding.Test, finding.At, finding.Outcome ?? "", finding.Because)],

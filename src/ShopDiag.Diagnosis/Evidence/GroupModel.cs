@@ -11,12 +11,15 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// Readings of a group are not independent. A leak that one gauge shows the other shows too, and one that is small today hides from both. So a hidden yes-or-no
 /// stands between: on a sound cylinder, whether something odd but harmless is there; with a fault, whether the fault shows itself in this group at all. Given that,
 /// the readings are independent. Each single reading keeps exactly the distribution of its rule. The share of the hidden state is the largest that the
-/// rules of the group allow, times <see cref="Dependence"/>.
+/// rules of the group allow, times <see cref="Dependence"/> or <see cref="Hiding"/>.
 /// </remarks>
 internal sealed class GroupModel
 {
     /// <summary>How far readings of one group go together, from 0 (independent) to 1 (as far as their rules allow). Common practice; no published figure.</summary>
     public const double Dependence = 0.8;
+
+    /// <summary>The same for a fault that hides: a part that is bad only at times may still be caught by one of two tests. Common practice; no published figure.</summary>
+    public const double Hiding = 0.5;
 
     private readonly double _odd;
 
@@ -61,7 +64,7 @@ internal sealed class GroupModel
     {
         var byMember = Members.Select(m => rules.FirstOrDefault(r => r.Aspect == m.Aspect.Id)).ToArray();
         var shown = Members.Select((m, i) => byMember[i] is { } rule ? m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id)).ToArray() : null).ToArray();
-        var hides = shown.Count(s => s is not null) < 2 ? 0 : Dependence * Shared(shown);
+        var hides = shown.Count(s => s is not null) < 2 ? 0 : Hiding * Shared(shown);
         return new Speaker(
             1 - hides,
             [.. shown.Select((s, i) => s?.Select((p, o) => Math.Max(0, (p - (hides * Healthy[i][o])) / (1 - hides))).ToArray())],

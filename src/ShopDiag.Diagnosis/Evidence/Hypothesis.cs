@@ -26,7 +26,7 @@ internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior
         return [.. raw.Select(h => h with { Prior = h.Prior / total })];
 
         double Weight(Cause cause, int places, Place at) =>
-            cause.Weight / places * (repaired.Contains((cause.Id, at)) ? AfterRepairShare : 1);
+            (workup.Shop.PriorWeights?.GetValueOrDefault(cause.Id, cause.Weight) ?? cause.Weight) / places * (repaired.Contains((cause.Id, at)) ? AfterRepairShare : 1);
     }
 
     /// <summary>What is left of a cause's weight once it has been repaired: 0.1. Common practice: new parts are seldom faulty, but it happens.</summary>

@@ -10,10 +10,10 @@ namespace ShopDiag.Diagnosis.Evidence;
 internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<Finding> findings)
 {
     /// <summary>
-    /// A proof counts only while the cause is more likely than not: when the rest of the readings speak so strongly against it,
+    /// A proof counts only while the cause is plainly likelier than all else together: when the rest of the readings speak so strongly against it,
     /// a reading is wrong and must be taken again. Common practice.
     /// </summary>
-    public const double LeastProbability = 0.5;
+    public const double LeastProbability = 0.6;
 
     private readonly ILookup<string, Finding> _byAspect = findings.Where(f => f.Outcome is not null).ToLookup(f => f.Aspect);
 

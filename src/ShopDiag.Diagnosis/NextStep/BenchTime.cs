@@ -68,7 +68,8 @@ internal sealed class BenchTime
     {
         var (cylinders, banks) = Masks(places);
         var readings = test.Scope == TestScope.Cylinder ? BitOperations.PopCount(cylinders) : places.Count;
-        return new BenchWork(1UL << _numbers[test.Id], test.FirstMinutes, test.EachMinutes, Math.Max(0, readings - 1) * test.EachMinutes, test.Access, cylinders, banks);
+        var (first, each) = (test.FirstMinutesOn(_engine), test.EachMinutesOn(_engine));
+        return new BenchWork(1UL << _numbers[test.Id], first, each, Math.Max(0, readings - 1) * each, test.Access, cylinders, banks);
     }
 
     private (ulong Cylinders, ulong Banks) Masks(IEnumerable<Place> places)

@@ -51,6 +51,9 @@ internal sealed class CostToGo(BenchTime time, IReadOnlyList<ProofPlan> plans, I
         return minutes + (left * Unproven) + (MinutesOfABit * Entropy(state.Weights));
     }
 
+    /// <summary>Expected minutes of the cheapest proof of a hypothesis.</summary>
+    public double ToProve(int hypothesis, Prospect state) => plans.FirstOrDefault(p => p.Hypothesis == hypothesis) is { } plan ? Cheapest(plan, state).Minutes : Unproven;
+
     private double Probability(int plan, double[] weights)
     {
         var probability = 0.0;

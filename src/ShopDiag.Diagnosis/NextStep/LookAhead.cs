@@ -63,6 +63,9 @@ internal sealed class LookAhead
             .Select(p => new Rated(p.Play.Candidate, p.Play.Minutes, p.Play.Outlay + left - p.Play.Saves, p.Worth, p.Play.Bits))];
     }
 
+    /// <summary>Minutes that the cheapest proof of a hypothesis is expected to take from here.</summary>
+    public double MinutesToProve(int hypothesis, Opened opened) => _cost.ToProve(hypothesis, new Prospect([], [], opened));
+
     private Played Play(Candidate candidate, int order, Prospect now, double left)
     {
         var channels = ChannelsOf(candidate, now);
@@ -120,12 +123,14 @@ internal sealed class LookAhead
     private ImmutableArray<Channel> ChannelsOf(Candidate candidate, Prospect now)
     {
         var channels = ImmutableArray.CreateBuilder<Channel>();
+        var opens = OpensAnother(candidate.Test);
         foreach (var aspect in candidate.Test.Aspects)
         {
             // A test read at the engine may speak of cylinders or banks (trouble codes): then of all of them.
             foreach (var place in aspect.Scope == candidate.Test.Scope ? candidate.Places : BenchTest.PlacesOn(_workup.Engine, aspect.Scope))
             {
-                if (ChannelOf(_spots.Of(aspect.Id, place), now) is { Tells: true } channel)
+                var channel = ChannelOf(_spots.Of(aspect.Id, place), now);
+                if (channel.Tells || opens)
                 {
                     channels.Add(channel);
                 }

@@ -16,7 +16,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     public const int Suggestions = 6;
 
     /// <summary>A test that is expected to save less than this for each minute spent on it has no use.</summary>
-    private const double LeastWorth = 0.005;
+    private const double LeastWorth = 0.03;
 
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
@@ -25,9 +25,34 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
         var spots = new Spots(belief);
         var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots);
-        var rated = new LookAhead(workup, knowledge, belief, time, plans, spots, findings).Rate(opened);
-        return [.. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
+        var ahead = new LookAhead(workup, knowledge, belief, time, plans, spots, findings);
+        var rated = ahead.Rate(opened);
+        return [.. TryingOut(ahead, opened), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
             .Concat(rated.Where(r => r.Worth >= LeastWorth).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
+    }
+
+    // Repairing and seeing, where that is cheaper than a proof and no guess.
+    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened)
+    {
+        var likeliest = Enumerable.Range(0, belief.Hypotheses.Length).MaxBy(belief.Probability);
+        var (cause, at) = (belief.Hypotheses[likeliest].Cause, belief.Hypotheses[likeliest].At);
+        if (cause.Unlisted || cause.Alone)
+        {
+            yield break;
+        }
+
+        var (helps, repair, proof) = (SameRepair.Probability(belief, cause, at), RepairPlan.For(workup.Engine, [(cause, at)]), ahead.MinutesToProve(likeliest, opened));
+        if (RepairAndSee.IsCheaper(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes, proof))
+        {
+            yield return new NextStepAdvice
+            {
+                Repair = repair,
+                At = at,
+                Minutes = repair.LabourMinutes,
+                Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * helps:0} %): repairing and seeing is expected to lose {RepairAndSee.Waste(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes):0} minutes, a proof takes about {proof:0}. The customer must know that it is not proven."),
+                Cautions = ["Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.", .. cause.Repair.Cautions],
+            };
+        }
     }
 
     private NextStepAdvice Advice(Rated rated) => new()

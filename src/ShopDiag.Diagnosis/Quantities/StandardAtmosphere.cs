@@ -25,4 +25,7 @@ public static class StandardAtmosphere
 
     /// <summary>Density in kilograms a cubic metre.</summary>
     public static double Density(double metres) => Pascals(metres) / (GasConstant * Kelvin(metres));
+
+    /// <summary>Density as a share of that at sea level: what printed correction factors for compression follow.</summary>
+    public static double DensityRatio(double metres) => Density(metres) / Density(0);
 }

@@ -27,6 +27,39 @@ public static class Poisson
         };
     }
 
+    /// <summary>
+    /// Between which means the true one lies when <paramref name="count"/> events were seen, missing it with at most the given chance, half of it on either
+    /// side (Garwood 1936). Throws <see cref="ArgumentOutOfRangeException"/> for a count below 0 or a chance outside 0 to 1, both excluded.
+    /// </summary>
+    public static (double Low, double High) Between(long count, double chance)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(count);
+        if (!(chance > 0 && chance < 1))
+        {
+            throw new ArgumentOutOfRangeException(nameof(chance), chance, "The chance must lie between 0 and 1.");
+        }
+
+        return (count == 0 ? 0 : MeanWhere(count, chance / 2), MeanWhere(count + 1, 1 - (chance / 2)));
+    }
+
+    /// <summary>The mean at which at least <paramref name="count"/> events have a probability, by halving.</summary>
+    private static double MeanWhere(long count, double probability)
+    {
+        var (low, high) = (0.0, count + 10.0);
+        while (AtLeast(count, high) < probability)
+        {
+            high *= 2;
+        }
+
+        for (var i = 0; i < 60 && high - low > 1e-9 * high; i++)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = AtLeast(count, middle) < probability ? (middle, high) : (low, middle);
+        }
+
+        return (low + high) / 2;
+    }
+
     private static double UpperTail(long from, double mean)
     {
         var term = Probability(from, mean);

@@ -49,13 +49,28 @@ public sealed record TroubleCode
         _ => null,
     };
 
-    /// <summary>The part of the engine's systems that the code names, as the aspect of the codes test that it speaks in; null for other codes.</summary>
+    /// <summary>
+    /// The part of the engine's systems that the code names, as the aspect of the codes test that it speaks in; null for other codes. P0068: pressure or air mass
+    /// does not fit the throttle, from memory.
+    /// </summary>
     public string? SystemAspect => Text switch
     {
-        "P0100" or "P0101" or "P0102" or "P0103" or "P0104" or "P0105" or "P0106" or "P0107" or "P0108" or "P0109" => "codes-airflow",
-        "P0400" or "P0401" or "P0402" => "codes-egr",
-        "P0335" or "P0336" or "P0339" => "codes-crank",
+        "P0068" or ['P', '0', '1', '0', >= '0' and <= '9'] => "codes-airflow",
+        "P0087" or "P0089" => "codes-fuel-pressure",
+        "P0400" or "P0402" => "codes-egr",
+        "P0315" or "P0335" or "P0336" or "P0339" => "codes-crank",
         "P0560" or "P0562" => "codes-voltage",
+        _ => null,
+    };
+
+    /// <summary>
+    /// The bank, 1 or 2 as codes count them, whose cam does not stand to the crank as it should: correlation, a cam too far advanced or retarded, or a cam
+    /// signal that does not fit; null for other codes.
+    /// </summary>
+    public int? CamBank => Text switch
+    {
+        "P0016" or "P0017" or "P0011" or "P0012" or "P0014" or "P0015" or "P0341" => 1,
+        "P0018" or "P0019" or "P0021" or "P0022" or "P0024" or "P0025" or "P0346" => 2,
         _ => null,
     };
 

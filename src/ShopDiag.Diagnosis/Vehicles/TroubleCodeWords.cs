@@ -34,6 +34,7 @@ internal static class TroubleCodeWords
         ["P2192"] = "Too rich under load, bank 1",
         ["P2193"] = "Too lean under load, bank 2",
         ["P2194"] = "Too rich under load, bank 2",
+        ["P0068"] = "Manifold pressure or air mass does not fit the throttle",
         ["P0087"] = "Fuel rail pressure too low",
         ["P0088"] = "Fuel rail pressure too high",
         ["P0089"] = "Fuel pressure regulator does not hold its value",

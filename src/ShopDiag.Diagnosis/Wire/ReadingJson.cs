@@ -217,7 +217,7 @@ public static class ReadingJson
 
     private static JsonNode? Node(FieldValue value, TestField field) => (value.Numbers, value.Texts) switch
     {
-        ({ IsEmpty: true }, { IsEmpty: true }) => null,
+        ({ IsEmpty: true }, { IsEmpty: true }) => field.Kind == FieldKind.Choices ? new JsonArray() : null,
         ({ Length: 1 }, _) when !field.Several => JsonValue.Create(value.Numbers[0]),
         ({ IsEmpty: false }, _) => new JsonArray([.. value.Numbers.Select(n => (JsonNode)JsonValue.Create(n))]),
         (_, { Length: 1 }) when field.Kind is FieldKind.Choice or FieldKind.Text => JsonValue.Create(value.Texts[0]),

@@ -54,7 +54,7 @@ public static class WorkupJson
         }
 
         var concern = ReadConcern(json, knowledge);
-        var shop = ReadShop(json);
+        var shop = ReadShop(json, knowledge);
         var readings = ReadReadings(json, engine.Value, knowledge, remarks);
         if ((concern.Error?.Under("concern") ?? shop.Error?.Under("shop") ?? readings.Error) is { } error)
         {
@@ -102,7 +102,7 @@ public static class WorkupJson
             : null;
     }
 
-    private static Parsed<ShopSetup> ReadShop(JsonElement json)
+    private static Parsed<ShopSetup> ReadShop(JsonElement json, Knowledge knowledge)
     {
         if (JsonInput.Member(json, "shop") is not { } shop)
         {
@@ -117,7 +117,11 @@ public static class WorkupJson
         var tools = JsonInput.Member(shop, "tools") is { } t ? JsonInput.Texts(t, "tools") : ImmutableArray.Create("*");
         var labour = JsonInput.Member(shop, "labourPerHour") is { } l ? JsonInput.Number(l, "labourPerHour") : 0;
         var altitude = JsonInput.Member(shop, "altitudeMetres") is { } a ? JsonInput.Number(a, "altitudeMetres") : 0;
-        if ((tools.Error ?? labour.Error ?? altitude.Error) is { } error)
+        var priors = PriorsJson.Read(shop, "priors", knowledge);
+        var rule = JsonInput.Member(shop, "altitudeRule") is null
+            ? AltitudeRule.PressureRatio
+            : JsonInput.Word(shop, "altitudeRule", [("pressure-ratio", AltitudeRule.PressureRatio), ("density-ratio", AltitudeRule.DensityRatio)]);
+        if ((tools.Error ?? labour.Error ?? altitude.Error ?? rule.Error ?? priors.Error) is { } error)
         {
             return error;
         }
@@ -129,7 +133,10 @@ public static class WorkupJson
 
         return labour.Value < 0
             ? new InputError("labourPerHour", "must be 0 or more.")
-            : new ShopSetup { Tools = tools.Value, LabourPerHour = labour.Value == 0 ? null : labour.Value, AltitudeMetres = altitude.Value };
+            : new ShopSetup
+            {
+                Tools = tools.Value, LabourPerHour = labour.Value == 0 ? null : labour.Value, AltitudeMetres = altitude.Value, AltitudeRule = rule.Value, PriorWeights = priors.Value,
+            };
     }
 
     private static Parsed<ImmutableArray<Reading>> ReadReadings(JsonElement json, Engine engine, Knowledge knowledge, List<string> remarks)

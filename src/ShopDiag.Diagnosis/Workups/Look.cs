@@ -21,7 +21,7 @@ internal sealed class Look
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted)
             .Select(h => (Belief: belief.Probability(h), belief.Hypotheses[h].Cause, belief.Hypotheses[h].At))
             .Select(h => (h.Belief, h.Cause, h.At, Proof: proofs.Complete(h.Cause, h.At)))
-            .Where(h => h.Proof is not null && h.Belief >= Proofs.LeastProbability && !IsContradicted(h.Proof))
+            .Where(h => h.Proof is not null && SameRepair.Probability(belief, h.Cause, h.At) >= Proofs.LeastProbability && !IsContradicted(h.Proof))
             .OrderByDescending(h => h.Belief)
             .Select(h => (h.Cause, h.At, h.Proof!))];
     }

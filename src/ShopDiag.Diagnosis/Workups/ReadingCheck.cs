@@ -130,6 +130,11 @@ public static class ReadingCheck
     private static InputError? ChoiceError(TestField field, ReadingValue value)
     {
         var texts = value.Texts(field.Name);
+        if (texts.IsEmpty && field.MayBeNull)
+        {
+            return null;
+        }
+
         if (texts.IsEmpty || (texts.Length > 1 && field.Kind == FieldKind.Choice))
         {
             return new(field.Name, $"{field.Label} needs one of: {Words(field)}.");

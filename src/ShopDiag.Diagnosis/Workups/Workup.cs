@@ -55,6 +55,16 @@ public sealed record Concern
     public ImmutableArray<string> When { get; init; } = [];
 }
 
+/// <summary>How a least compression given for sea level is carried to a height above it. The two come out a few percent apart, so a finding names the one used.</summary>
+public enum AltitudeRule
+{
+    /// <summary><c>pressure-ratio</c>: with the pressure of the standard atmosphere, as a gauge reading scales when the air is compressed the same way.</summary>
+    PressureRatio,
+
+    /// <summary><c>density-ratio</c>: with its density, as the printed correction factors do.</summary>
+    DensityRatio,
+}
+
 /// <summary>What the shop owns and what its time costs.</summary>
 public sealed record ShopSetup
 {
@@ -66,6 +76,15 @@ public sealed record ShopSetup
 
     /// <summary>Height above sea level in metres; 0 unless said.</summary>
     public double AltitudeMetres { get; init; }
+
+    /// <summary>
+    /// Prior weights by cause id that take the place of the shipped ones, in their scale (see <see cref="Causes.Cause.Weight"/>), each above 0; a cause that is missing keeps its
+    /// shipped weight. Null: all as shipped. Made from the shop's own cases by <see cref="Learning.PriorLearning"/>.
+    /// </summary>
+    public ImmutableDictionary<string, double>? PriorWeights { get; init; }
+
+    /// <summary>How the least compression is carried to that height; an engine's own limit goes before it.</summary>
+    public AltitudeRule AltitudeRule { get; init; }
 
     /// <summary>True when the shop owns the tool, or when none is asked for.</summary>
     public bool Owns(string tool) => Tools.Contains("*") || Tools.Contains(tool);

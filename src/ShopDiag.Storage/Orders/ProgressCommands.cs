@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -10,7 +11,7 @@ internal static class ProgressCommands
     /// <summary>Takes over a finding, or takes it back.</summary>
     public static async Task<SaveResult> SetFindingAsync(WriteScope write, Command command, OrderFinding? finding)
     {
-        if (!await write.Db.Orders.AnyAsync(o => o.Id == command.Order).ConfigureAwait(false))
+        if (await write.OrderAsync(command.Order).ConfigureAwait(false) is not { } order)
         {
             return Answers.NoSuchOrder;
         }
@@ -24,6 +25,7 @@ internal static class ProgressCommands
 
         var row = FindingMap.ToRow(finding, command.Order, (newest?.Sequence ?? 0) + 1, write.Now);
         write.Db.Findings.Add(row);
+        await ProvenDiagnoses.KeepAsync(write, order.Id, finding, order.Vehicle!.EngineJson).ConfigureAwait(false);
         write.Applied(command);
         return new(SaveOutcome.Saved, row.Causes);
     }

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Storage.Json;
+using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -38,7 +39,12 @@ internal static class VehicleCommands
         vehicle.EngineJson = StorageJson.Write(Whole(engine.Value.Spec));
         vehicle.EngineTitle = title;
         write.Applied(command);
-        (await orders.Select(o => o.Id).ToListAsync().ConfigureAwait(false)).ForEach(write.Changed);
+        foreach (var touched in await orders.Select(o => o.Id).ToListAsync().ConfigureAwait(false))
+        {
+            await ProvenDiagnoses.KeepAsync(write, touched, vehicle.EngineJson).ConfigureAwait(false);
+            write.Changed(touched);
+        }
+
         return new(SaveOutcome.Saved, title);
     }
 
@@ -69,6 +75,7 @@ internal static class VehicleCommands
         if (known.Id != order.VehicleId)
         {
             await ReplaceAsync(write, order, known).ConfigureAwait(false);
+            await ProvenDiagnoses.KeepAsync(write, order.Id, known.EngineJson).ConfigureAwait(false);
         }
 
         write.Applied(command);

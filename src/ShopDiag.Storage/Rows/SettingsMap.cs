@@ -19,6 +19,7 @@ internal static class SettingsMap
         Paper = row.Paper,
         AltitudeMetres = row.AltitudeMetres,
         Tools = StorageJson.Read<ImmutableArray<string>>(row.ToolsJson),
+        LearnFromCases = row.LearnFromCases,
         IsDemo = row.IsDemo,
     };
 
@@ -34,6 +35,7 @@ internal static class SettingsMap
         Paper = settings.Paper,
         AltitudeMetres = settings.AltitudeMetres,
         ToolsJson = StorageJson.Write(settings.Tools),
+        LearnFromCases = settings.LearnFromCases,
         IsDemo = settings.IsDemo,
     };
 }

@@ -33,6 +33,9 @@ internal sealed class SettingsRow
     /// <summary>Tools as a JSON list.</summary>
     public string ToolsJson { get; set; } = "[]";
 
+    /// <summary>True unless the shop keeps the priors as shipped.</summary>
+    public bool LearnFromCases { get; set; } = true;
+
     public bool IsDemo { get; set; }
 }
 

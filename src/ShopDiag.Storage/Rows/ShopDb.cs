@@ -16,6 +16,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<FindingRow> Findings => Set<FindingRow>();
 
+    public DbSet<ProvenDiagnosisRow> ProvenDiagnoses => Set<ProvenDiagnosisRow>();
+
     public DbSet<StageMoveRow> Moves => Set<StageMoveRow>();
 
     public DbSet<AppliedCommandRow> AppliedCommands => Set<AppliedCommandRow>();

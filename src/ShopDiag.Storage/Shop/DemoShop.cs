@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Wire;
+using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
@@ -45,6 +46,7 @@ internal sealed class DemoShop
         foreach (var order in _seed.Orders.Select(Order))
         {
             write.Db.Add(order.ToRow(write.Now));
+            write.Db.AddRange(ProvenDiagnoses.Of(order.Id, order.Finding, order.Vehicle.Engine));
             write.Changed(order.Id);
         }
 

@@ -36,6 +36,9 @@ public sealed record ShopSettings
     /// <summary>Tools owned; <c>*</c> means all.</summary>
     public ImmutableArray<string> Tools { get; init; } = ["*"];
 
+    /// <summary>True when the shop's own proven cases move the causes' priors (<see cref="Diagnosis.Learning.PriorLearning"/>); false keeps them as shipped.</summary>
+    public bool LearnFromCases { get; init; } = true;
+
     /// <summary>True for the invented demo shop.</summary>
     public bool IsDemo { get; init; }
 

@@ -1,10 +1,13 @@
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
 using ShopDiag.Web.Saving;
+using ShopDiag.Web.Shop;
 
 namespace ShopDiag.Web.Orders;
 
@@ -16,14 +19,15 @@ public sealed class OrderLive : IDisposable
 {
     private readonly OrderPageServices _with;
     private readonly IDisposable _subscription;
+    private readonly ShopPriors _priors;
     private (RepairOrder Order, Assessment? Assessment) _assessed;
     private readonly SemaphoreSlim _engine = new(1);
     private bool _reloading;
     private int _changes;
 
-    private OrderLive(OrderPageServices with, RepairOrder order, ShopSettings settings, Func<Func<Task>, Task> dispatch)
+    private OrderLive(OrderPageServices with, RepairOrder order, ShopSettings settings, ShopPriors priors, Func<Func<Task>, Task> dispatch)
     {
-        (_with, Order, Settings, Clock) = (with, order, settings, new ShopClock(with.Time, settings));
+        (_with, Order, Settings, _priors, Clock) = (with, order, settings, priors, new ShopClock(with.Time, settings));
         _subscription = with.Bus.Subscribe(order.Id, id =>
         {
             Interlocked.Increment(ref _changes);
@@ -43,6 +47,12 @@ public sealed class OrderLive : IDisposable
     /// <summary>Says times.</summary>
     public ShopClock Clock { get; }
 
+    /// <summary>What the shop's own cases say of the order's engine; null while they say nothing (see <see cref="ShopPriors.For"/>).</summary>
+    public LearnedPriors? Priors => _priors.For(Order.Vehicle.Engine);
+
+    /// <summary>The order's workup as the reasoning sees it, with this shop's tools, height and priors; null while no engine is chosen.</summary>
+    public Workup? Workup => Order.ToWorkup(_priors.Setup(Order.Vehicle.Engine));
+
     /// <summary>What the readings add up to; null while no engine is chosen.</summary>
     public Assessment? Assessment
     {
@@ -50,8 +60,7 @@ public sealed class OrderLive : IDisposable
         {
             if (!ReferenceEquals(_assessed.Order, Order))
             {
-                var workup = Order.ToWorkup(Settings.ToSetup());
-                _assessed = (Order, workup is null ? null : Diagnostician.Assess(workup, _with.Knowledge));
+                _assessed = (Order, Workup is { } workup ? Diagnostician.Assess(workup, _with.Knowledge) : null);
             }
 
             return _assessed.Assessment;
@@ -71,7 +80,8 @@ public sealed class OrderLive : IDisposable
             return null;
         }
 
-        var live = new OrderLive(with, order, settings, dispatch);
+        var priors = await ShopPriors.ReadAsync(with.Cases, settings, with.Knowledge, order.Id);
+        var live = new OrderLive(with, order, settings, priors, dispatch);
         // Something may have changed between reading and listening.
         await live.ReloadAsync();
         return live;
@@ -169,4 +179,4 @@ public sealed class OrderLive : IDisposable
 
 /// <summary>What the order pages work with.</summary>
 public sealed record OrderPageServices(
-    OrderStore Orders, ShopStore Shops, ChangeBus Bus, Knowledge Knowledge, Tablet Tablet, CommandJournal Commands, TimeProvider Time);
+    OrderStore Orders, ShopStore Shops, CaseStore Cases, ChangeBus Bus, Knowledge Knowledge, Tablet Tablet, CommandJournal Commands, TimeProvider Time);

@@ -17,9 +17,8 @@ internal sealed class TestedOnPaper(Knowledge knowledge, ShopUnits units)
     public ImmutableArray<TestOnPaper> Tests(Workup workup, Assessment assessment) =>
     [
         .. knowledge.Tests
-            .Select(t => (Test: t, Findings: assessment.Findings.Where(f => f.Test == t.Id && Speaks(f)).ToArray()))
-            .Where(p => p.Findings.Length > 0)
-            .Select(p => new TestOnPaper(p.Test.Title, p.Test.Plainly, [.. p.Findings.Select(f => Reading(p.Test, f, workup))])),
+            .Select(t => new TestOnPaper(t.Title, t.Plainly, [.. Readings(t, assessment, workup)]))
+            .Where(t => !t.Readings.IsEmpty),
     ];
 
     /// <summary>Bars of the first measure that compares the cylinders and has a unit to name.</summary>
@@ -33,6 +32,17 @@ internal sealed class TestedOnPaper(Knowledge knowledge, ShopUnits units)
 
     // Codes that name nothing wrong at a place would fill a page with "no code"; everything else is told.
     private bool Speaks(Finding finding) => finding.Aspect == finding.Test || !OutcomeOf(finding).Good;
+
+    // A test of several sides of which none speaks still was taken: it has found nothing (a drive on which it did not misfire).
+    private IEnumerable<ReadingOnPaper> Readings(BenchTest test, Assessment assessment, Workup workup)
+    {
+        var findings = assessment.Findings.Where(f => f.Test == test.Id).ToArray();
+        var speaking = findings.Where(Speaks).ToArray();
+        return findings.Length > 0 && speaking.Length == 0
+            ? workup.Readings.Where(r => r.Test == test.Id).GroupBy(r => (r.At, r.Stage)).Select(g =>
+                new ReadingOnPaper(g.Key.At, "", OutcomeMark.NoneWord(test, g.Last()) ?? OutcomeMark.NothingNoted, Verdict.Good))
+            : speaking.Select(f => Reading(test, f, workup));
+    }
 
     private ReadingOnPaper Reading(BenchTest test, Finding finding, Workup workup)
     {

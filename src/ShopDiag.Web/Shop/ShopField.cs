@@ -38,6 +38,9 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
     /// <summary>Labour rate an hour.</summary>
     public static ShopField Labour { get; } = new("labour", s => s.LabourPerHourMinor == 0 ? "" : Money.Plain(s.LabourPerHourMinor, s.Currency), PutLabour);
 
+    /// <summary>Whether the shop's own cases move the priors: <c>yes</c> or <c>no</c>.</summary>
+    public static ShopField LearnFromCases { get; } = new("learn", s => s.LearnFromCases ? "yes" : "no", (s, t) => s with { LearnFromCases = t == "yes" });
+
     /// <summary>Height above sea level, in the shop's unit.</summary>
     public static ShopField Altitude { get; } = new("altitude", s => NumberText.Write(AltitudeUnit(s).Show(s.AltitudeMetres), 0), PutAltitude);
 

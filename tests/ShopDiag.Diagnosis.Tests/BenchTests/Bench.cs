@@ -37,13 +37,13 @@ internal static class Bench
     public static (string Field, FieldValue Value) T(string field, params string[] texts) => (field, FieldValue.Of(texts));
 
     public static ImmutableArray<Finding> Judge(
-        Engine engine, string test, IEnumerable<Reading> readings, double altitude = 0, ImmutableArray<Finding>? earlier = null)
+        Engine engine, string test, IEnumerable<Reading> readings, double altitude = 0, ImmutableArray<Finding>? earlier = null, AltitudeRule rule = AltitudeRule.PressureRatio)
     {
         var described = Knowledge.Shipped.Test(test)!;
         var input = new EvaluationInput
         {
             Test = described, Engine = engine, Limits = new LimitSet(Knowledge.Shipped.Limits, engine.Spec.Limits),
-            Shop = new ShopSetup { AltitudeMetres = altitude }, Stage = Stage.Before, Earlier = earlier ?? [],
+            Shop = new ShopSetup { AltitudeMetres = altitude, AltitudeRule = rule }, Stage = Stage.Before, Earlier = earlier ?? [],
             Readings = readings.GroupBy(r => r.At).ToImmutableSortedDictionary(g => g.Key, g => g.Select(r => r with { Test = test }).ToImmutableArray()),
         };
         return [.. Evaluations.All[described.Evaluation].Evaluate(input)];

@@ -2,6 +2,7 @@ using CsCheck;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Quantities;
+using ShopDiag.Diagnosis.Workups;
 using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
 namespace ShopDiag.Diagnosis.Tests.Readings;
@@ -141,4 +142,41 @@ public sealed class FuelAndAirTests
     [Fact]
     public void Any_trims_are_answered() => Gen.Double[-100, 100].Array[4].Sample(t =>
         Assert.NotNull(JudgeOne(I4, "fuel-trims", At(Place.Bank(1), N("idle.shortPercent", t[0]), N("idle.longPercent", t[1]), N("2500rpm.shortPercent", t[2]), N("2500rpm.longPercent", t[3])))));
+
+    private static Reading Trims(int bank, double idle, double speed) => At(
+        Place.Bank(bank), N("idle.shortPercent", 0), N("idle.longPercent", idle), N("2500rpm.shortPercent", 0), N("2500rpm.longPercent", speed));
+
+    private static Finding Earlier(string aspect, int cylinder, string outcome) => new() { Test = aspect, Aspect = aspect, At = Place.Cylinder(cylinder), Outcome = outcome, Because = "" };
+
+    [Theory]
+    [InlineData("power-balance", "dead", true)]
+    [InlineData("misfire-counts", "misfiring", true)]
+    [InlineData("codes-misfire", "coded", true)]
+    [InlineData("power-balance", "contributing", false)]
+    [InlineData("codes-misfire", "not-coded", false)]
+    public void A_lean_trim_minds_a_cylinder_of_its_bank_that_does_not_fire(string aspect, string outcome, bool minds)
+    {
+        var findings = Judge(V6, "fuel-trims", [Trims(1, 22, 20), Trims(2, 22, 20)], earlier: [Earlier(aspect, 4, outcome)]);
+        const string trap = "Mind that cylinder 4 of this bank misfires: the air that it does not burn reaches the oxygen sensor";
+        Assert.DoesNotContain("Mind", findings.Single(f => f.At == Place.Bank(1)).Because, StringComparison.Ordinal);
+        Assert.Equal(minds, findings.Single(f => f.At == Place.Bank(2)).Because.Contains(trap, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(2, 1)]
+    [InlineData(-22, -20)]
+    public void A_trim_that_is_not_lean_has_no_such_trap(double idle, double speed) =>
+        Assert.DoesNotContain("Mind", Judge(V6, "fuel-trims", [Trims(2, idle, speed)], earlier: [Earlier("power-balance", 4, "dead")]).Single().Because, StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("one bank alone", 22, 20, 2, 1, "The other bank is within the limit: look for something of this bank alone.")]
+    [InlineData("both alike", 22, 20, 21, 24, "The other bank is off the same way: look for something that the banks share.")]
+    [InlineData("both rich", -22, -20, -21, -24, "The other bank is off the same way: look for something that the banks share.")]
+    [InlineData("one lean, one rich", 22, 20, -21, -24, "")]
+    public void Banks_are_compared(string _, double idle, double speed, double otherIdle, double otherSpeed, string says)
+    {
+        var because = Judge(V6, "fuel-trims", Trims(1, idle, speed), Trims(2, otherIdle, otherSpeed))[0].Because;
+        Assert.Equal(says.Length > 0, because.Contains("The other bank", StringComparison.Ordinal));
+        Assert.EndsWith(says, because, StringComparison.Ordinal);
+    }
 }

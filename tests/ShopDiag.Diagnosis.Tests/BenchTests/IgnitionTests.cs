@@ -26,8 +26,9 @@ public sealed class IgnitionTests
     public void A_spark_is_judged_by_the_gap_it_had_to_jump(string jumps, double? gap, string? outcome) =>
         Assert.Equal(outcome, JudgeOne(I4, "spark-output", Spark(jumps, gap)).Outcome);
 
+    /// <summary>D20: 2.00 cm takes 22.78 kV (AIEE needle gaps).</summary>
     [Fact]
-    public void The_reason_gives_the_gap_and_what_it_takes() =>
+    public void D20_the_reason_gives_the_gap_and_what_it_takes() =>
         Assert.Equal("Steady spark across 20 mm (0.787 in), about 23 kV.", JudgeOne(I4, "spark-output", Spark("steady")).Because);
 
     [Fact]
@@ -96,6 +97,11 @@ public sealed class IgnitionTests
     [InlineData("cracked", 1.0, "cracked")]
     public void A_plug_that_looks_normal_with_a_wide_gap_is_not_normal(string look, double gap, string outcome) =>
         Assert.Equal(outcome, JudgeOne(I4, "plug-condition", Plug(look, gap)).Outcome);
+
+    /// <summary>D21: what a gap takes under compression by the uniform-field formula.</summary>
+    [Fact]
+    public void D21_a_wide_gap_says_what_it_takes_to_spark() =>
+        Assert.Contains("under compression it takes about 24 kV", JudgeOne(I4, "plug-condition", Plug("normal", 1.6)).Because, StringComparison.Ordinal);
 
     [Fact]
     public void The_makers_gap_goes_before_the_general_one()

@@ -15,8 +15,12 @@ public sealed class BenchTestFilesTests
     [Fact]
     public void The_sheet_has_its_tests_in_the_order_of_the_work() => Assert.Equal(
         [
-            "trouble-codes", "misfire-counts", "power-balance", "spark-output", "coil-swap", "coil-feed", "coil-control", "plug-condition",
-            "injector-sound", "injector-resistance", "injector-control", "intake-leak", "fuel-trims", "compression-dry", "compression-wet", "leak-down",
+            "trouble-codes", "misfire-counts", "power-balance", "runner-temperature", "road-check", "spark-output", "coil-swap",
+            "coil-feed", "coil-control", "coil-resistance", "computer-output", "leads-and-cap", "plug-condition", "plug-swap",
+            "system-voltage", "injector-sound", "injector-resistance", "injector-control", "injector-swap", "injector-drop", "fuel-pressure",
+            "fuel-sample", "intake-leak", "fuel-trims", "egr-block", "exhaust-backpressure", "cranking-current", "compression-dry",
+            "compression-wet", "compression-running", "leak-down", "borescope", "manifold-vacuum", "cam-timing", "valve-lift",
+            "valve-clearance", "combustion-gas-in-coolant",
         ],
         Knowledge.Shipped.Tests.Select(t => t.Id));
 

@@ -23,6 +23,26 @@ internal static class ShownReadings
         [("injector-resistance", "open")] = [Numbers("ohm", 90000), Numbers("celsius", 25)],
         [("injector-resistance", "shorted")] = [Numbers("ohm", 0.2), Numbers("celsius", 25)],
         [("injector-resistance", "out")] = [Numbers("ohm", 25), Numbers("celsius", 25)],
+        [("runner-temperature", "even")] = [Numbers("celsius", 240)],
+        [("runner-temperature", "cold")] = [Numbers("celsius", 90)],
+        [("runner-temperature", "hot")] = [Numbers("celsius", 380)],
+        [("coil-resistance", "within")] = [Numbers("primaryOhm", 0.6), Numbers("celsius", 20)],
+        [("coil-resistance", "open")] = [Numbers("primaryOhm", 1000000), Numbers("celsius", 20)],
+        [("coil-resistance", "shorted")] = [Numbers("primaryOhm", 0.02), Numbers("celsius", 20)],
+        [("coil-resistance", "out")] = [Numbers("primaryOhm", 1.6), Numbers("celsius", 20)],
+        [("injector-drop", "even")] = [Numbers("startKPa", 379), Numbers("endKPa", 314)],
+        [("injector-drop", "low-delivery")] = [Numbers("startKPa", 379), Numbers("endKPa", 370)],
+        [("injector-drop", "high-delivery")] = [Numbers("startKPa", 379), Numbers("endKPa", 240)],
+        [("system-voltage", "good")] = [Numbers("volts", 14.1), Numbers("groundDropVolts", 0.04)],
+        [("system-voltage", "low")] = [Numbers("volts", 11.5), Numbers("groundDropVolts", 0.04)],
+        [("system-voltage", "poor-ground")] = [Numbers("volts", 14.1), Numbers("groundDropVolts", 0.9)],
+        [("fuel-pressure", "good")] = [Numbers("kPa", 385), Numbers("afterFiveMinutesKPa", 360)],
+        [("fuel-pressure", "low")] = [Numbers("kPa", 150), Numbers("afterFiveMinutesKPa", 140)],
+        [("fuel-pressure", "high")] = [Numbers("kPa", 620), Numbers("afterFiveMinutesKPa", 600)],
+        [("fuel-pressure", "bleeds-down")] = [Numbers("kPa", 385), Numbers("afterFiveMinutesKPa", 60)],
+        [("fuel-sample", "contaminated")] = [Text("seen", "water")],
+        [("egr-block", "gone")] = [Text("misfireGone", "yes")],
+        [("egr-block", "stays")] = [Text("misfireGone", "no")],
         [("intake-leak", "leak")] = [Text("found", "yes")],
         [("intake-leak", "none")] = [Text("found", "no")],
         [("compression-dry", "good")] = [Numbers("kPa", 1200)],
@@ -34,6 +54,26 @@ internal static class ShownReadings
         [("leak-down", "leaks-crankcase")] = [Numbers("percent", 60), Text("hear", "crankcase")],
         [("leak-down", "leaks-coolant")] = [Numbers("percent", 60), Text("hear", "coolant")],
         [("leak-down", "leaks-neighbour")] = [Numbers("percent", 60), Text("hear", "neighbour")],
+        [("cranking-current", "good")] = [Numbers("relativePercent", 98)],
+        [("cranking-current", "low")] = [Numbers("relativePercent", 55)],
+        [("compression-running", "good")] = [Numbers("idleKPa", 480), Numbers("snapKPa", 900)],
+        [("compression-running", "low-idle")] = [Numbers("idleKPa", 150), Numbers("snapKPa", 300)],
+        [("compression-running", "low-snap")] = [Numbers("idleKPa", 480), Numbers("snapKPa", 350)],
+        [("valve-lift", "good")] = [Numbers("intakeMm", 9.2), Numbers("exhaustMm", 9)],
+        [("valve-lift", "lost")] = [Numbers("intakeMm", 2), Numbers("exhaustMm", 9)],
+        [("valve-clearance", "within")] = [Numbers("intakeMm", 0.2), Numbers("exhaustMm", 0.28)],
+        [("valve-clearance", "tight")] = [Numbers("intakeMm", 0.2), Numbers("exhaustMm", 0)],
+        [("valve-clearance", "loose")] = [Numbers("intakeMm", 0.9), Numbers("exhaustMm", 0.28)],
+        [("manifold-vacuum", "normal")] = [Numbers("kPa", 64), Text("needle", "steady")],
+        [("manifold-vacuum", "low-steady")] = [Numbers("kPa", 40), Text("needle", "low-steady")],
+        [("manifold-vacuum", "drops-regularly")] = [Numbers("kPa", 58), Text("needle", "drops-regularly")],
+        [("manifold-vacuum", "drops-at-times")] = [Numbers("kPa", 60), Text("needle", "drops-at-times")],
+        [("manifold-vacuum", "drifts")] = [Numbers("kPa", 58), Text("needle", "drifts")],
+        [("manifold-vacuum", "flutters")] = [Numbers("kPa", 58), Text("needle", "flutters")],
+        [("exhaust-backpressure", "good")] = [Numbers("kPaAtIdle", 3), Numbers("kPaAt2500", 9)],
+        [("exhaust-backpressure", "restricted")] = [Numbers("kPaAtIdle", 16), Numbers("kPaAt2500", 48)],
+        [("combustion-gas-in-coolant", "found")] = [Text("found", "yes")],
+        [("combustion-gas-in-coolant", "none")] = [Text("found", "no")],
         [("fuel-trims", "normal")] = Trims(2, 1),
         [("fuel-trims", "lean-at-idle")] = Trims(22, 2),
         [("fuel-trims", "lean-under-load")] = Trims(2, 22),
@@ -48,9 +88,9 @@ internal static class ShownReadings
         foreach (var group in wanted.GroupBy(w => knowledge.Aspect(w.Aspect)!.Value.Test))
         {
             var test = group.Key;
-            if (test.Id == "trouble-codes")
+            if (test.Id is "trouble-codes" or "road-check")
             {
-                yield return Codes(group);
+                yield return test.Id == "trouble-codes" ? Codes(group) : Drive(group);
                 continue;
             }
 
@@ -65,7 +105,7 @@ internal static class ShownReadings
 
     private static ReadingValue Value(BenchTest test, Place at, string outcome, IEnumerable<(string Aspect, Place At, string Outcome)> wanted) => test.Id switch
     {
-        "coil-swap" => Made(Numbers("swappedWith", Other(at)), outcome switch
+        "coil-swap" or "injector-swap" => Made(Numbers("swappedWith", Other(at)), outcome switch
         {
             "follows" => Numbers("misfireMovedTo", Other(at)),
             "stays" => Numbers("misfireMovedTo", at.First),
@@ -91,6 +131,12 @@ internal static class ShownReadings
         }).OfType<string>().Order(StringComparer.Ordinal).ToArray();
         return new Reading { Test = "trouble-codes", At = Place.Engine, Value = Made(("codes", codes.Length == 0 ? FieldValue.Null : FieldValue.Of(codes))) };
     }
+
+    private static Reading Drive(IEnumerable<(string Aspect, Place At, string Outcome)> wanted) => new()
+    {
+        Test = "road-check", At = Place.Engine,
+        Value = Made(("conditions", FieldValue.Of([.. wanted.Where(w => w.Outcome == "named").Select(w => w.Aspect["when-".Length..])]))),
+    };
 
     private static double Other(Place at) => at.First == 1 ? 2 : 1;
 

@@ -34,4 +34,36 @@ public sealed class PoissonTests
     [InlineData(-1)]
     [InlineData(double.PositiveInfinity)]
     public void A_mean_that_is_none_is_refused(double mean) => Assert.Throws<ArgumentOutOfRangeException>(() => Poisson.AtLeast(1, mean));
+
+    /// <summary>Garwood, Biometrika 28 (1936): 95 % limits for the mean, from memory; recomputed as half the chi-square quantiles.</summary>
+    [Theory]
+    [InlineData(0, 0, 3.689)]
+    [InlineData(1, 0.0253, 5.572)]
+    [InlineData(5, 1.623, 11.668)]
+    [InlineData(10, 4.795, 18.390)]
+    [InlineData(20, 12.217, 30.888)]
+    [InlineData(100, 81.364, 121.627)]
+    public void Limits_of_the_mean_agree_with_the_printed_table(long count, double low, double high)
+    {
+        var between = Poisson.Between(count, 0.05);
+        Assert.Equal(low, between.Low, 0.0006);
+        Assert.Equal(high, between.High, 0.0006);
+    }
+
+    [Fact]
+    public void Limits_hold_the_count_and_leave_half_the_chance_on_either_side() =>
+        Gen.Select(Gen.Long[1, 70000], Gen.Double[0.001, 0.2]).Sample((count, chance) =>
+        {
+            var (low, high) = Poisson.Between(count, chance);
+            Assert.True(low < count && count < high);
+            Assert.Equal(chance / 2, Poisson.AtLeast(count, low), 1e-6);
+            Assert.Equal(chance / 2, 1 - Poisson.AtLeast(count + 1, high), 1e-6);
+        }, iter: 50);
+
+    [Theory]
+    [InlineData(-1, 0.05)]
+    [InlineData(1, 0)]
+    [InlineData(1, 1)]
+    [InlineData(1, double.NaN)]
+    public void Limits_of_nothing_are_refused(long count, double chance) => Assert.Throws<ArgumentOutOfRangeException>(() => Poisson.Between(count, chance));
 }

@@ -25,6 +25,26 @@ public sealed class WorkupJsonTests
         Assert.Equal(1100, Assert.Single(workup.Readings).Value.Number("kPa"));
     }
 
+    [Theory]
+    [InlineData("", AltitudeRule.PressureRatio)]
+    [InlineData(",\"altitudeRule\":null", AltitudeRule.PressureRatio)]
+    [InlineData(",\"altitudeRule\":\"pressure-ratio\"", AltitudeRule.PressureRatio)]
+    [InlineData(",\"altitudeRule\":\"density-ratio\"", AltitudeRule.DensityRatio)]
+    public void The_altitude_rule_travels_with_the_shop(string member, AltitudeRule rule) =>
+        Assert.Equal(rule, Lines.Read(Line.Replace("\"labourPerHour\":120", "\"altitudeMetres\":2000" + member, StringComparison.Ordinal)).Shop.AltitudeRule);
+
+    [Theory]
+    [InlineData("\"by-feel\"")]
+    [InlineData("1")]
+    [InlineData("true")]
+    public void An_altitude_rule_that_is_not_known_is_refused(string rule)
+    {
+        var line = Line.Replace("\"labourPerHour\":120", $"\"altitudeRule\":{rule}", StringComparison.Ordinal);
+        var error = WorkupJson.Read(line, Knowledge.Shipped).Workup.Error;
+        Assert.Equal("shop.altitudeRule", error?.At);
+        Assert.Contains("pressure-ratio, density-ratio", error!.Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Every_reading_that_design_section_10_shows_for_a_known_test_is_accepted()
     {
@@ -49,9 +69,29 @@ public sealed class WorkupJsonTests
         """{"test":"injector-control","cylinder":4,"value":{"signal":"pulsing"}}""",
         """{"test":"injector-resistance","cylinder":4,"value":{"ohm":12.6,"celsius":25}}""",
         """{"test":"intake-leak","cylinder":4,"value":{"found":"yes","where":"runner"}}""",
+        """{"test":"coil-resistance","cylinder":4,"value":{"primaryOhm":0.6,"secondaryOhm":9500,"celsius":25}}""",
+        """{"test":"injector-swap","cylinder":4,"value":{"swappedWith":1,"misfireMovedTo":4}}""",
+        """{"test":"injector-drop","cylinder":4,"value":{"startKPa":380,"endKPa":316}}""",
+        """{"test":"runner-temperature","cylinder":4,"value":{"celsius":240}}""",
+        """{"test":"fuel-pressure","value":{"kPa":385,"afterFiveMinutesKPa":360}}""",
+        """{"test":"system-voltage","value":{"volts":14.1,"groundDropVolts":0.04}}""",
+        """{"test":"egr-block","value":{"misfireGone":false}}""",
+        """{"test":"fuel-sample","value":{"seen":"clean"}}""",
+        """{"test":"road-check","value":{"conditions":["idle"]}}""",
+        """{"test":"road-check","value":{"conditions":[]}}""",
         """{"test":"compression-dry","cylinder":4,"value":{"kPa":1210}}""",
         """{"test":"compression-wet","cylinder":4,"value":{"kPa":1240}}""",
         """{"test":"leak-down","cylinder":4,"value":{"percent":8,"hear":"none"}}""",
+        """{"test":"leak-down","cylinder":4,"value":{"percent":8,"hear":"none","supplyKPa":552,"restrictorMm":1.0}}""",
+        """{"test":"compression-running","cylinder":4,"value":{"idleKPa":480,"snapKPa":900}}""",
+        """{"test":"cranking-current","cylinder":4,"value":{"relativePercent":97}}""",
+        """{"test":"valve-lift","cylinder":4,"value":{"intakeMm":9.2,"exhaustMm":9.0}}""",
+        """{"test":"valve-clearance","cylinder":4,"value":{"intakeMm":0.2,"exhaustMm":0.28}}""",
+        """{"test":"borescope","cylinder":4,"value":{"seen":"normal"}}""",
+        """{"test":"manifold-vacuum","value":{"kPa":64,"needle":"steady"}}""",
+        """{"test":"exhaust-backpressure","bank":1,"value":{"kPaAtIdle":4,"kPaAt2500":10}}""",
+        """{"test":"cam-timing","bank":1,"value":{"correlation":"good"}}""",
+        """{"test":"combustion-gas-in-coolant","value":{"found":"no"}}""",
         """{"test":"fuel-trims","bank":1,"value":{"idle":{"shortPercent":2,"longPercent":3},"2500rpm":{"shortPercent":1,"longPercent":2}}}""",
     ];
 
@@ -67,6 +107,18 @@ public sealed class WorkupJsonTests
     [InlineData("""{"test":"coil-swap","cylinder":4,"value":{"swappedWith":4,"misfireMovedTo":1}}""", "readings[0].value.swappedWith")]
     [InlineData("""{"test":"coil-swap","cylinder":4,"value":{"swappedWith":9,"misfireMovedTo":1}}""", "readings[0].value.swappedWith")]
     [InlineData("""{"test":"trouble-codes","value":{"codes":["X0304"]}}""", "readings[0].value.codes")]
+    [InlineData("""{"test":"coil-resistance","cylinder":1,"value":{"secondaryOhm":9500}}""", "readings[0].value.primaryOhm")]
+    [InlineData("""{"test":"coil-resistance","cylinder":1,"value":{"primaryOhm":-1}}""", "readings[0].value.primaryOhm")]
+    [InlineData("""{"test":"injector-swap","cylinder":4,"value":{"swappedWith":4,"misfireMovedTo":1}}""", "readings[0].value.swappedWith")]
+    [InlineData("""{"test":"injector-drop","cylinder":4,"value":{"startKPa":380}}""", "readings[0].value.endKPa")]
+    [InlineData("""{"test":"runner-temperature","cylinder":4,"value":{"celsius":4000}}""", "readings[0].value.celsius")]
+    [InlineData("""{"test":"fuel-pressure","cylinder":4,"value":{"kPa":385}}""", "readings[0].cylinder")]
+    [InlineData("""{"test":"fuel-pressure","value":{"kPa":385,"afterFiveMinutesKPa":-3}}""", "readings[0].value.afterFiveMinutesKPa")]
+    [InlineData("""{"test":"system-voltage","value":{"volts":140}}""", "readings[0].value.volts")]
+    [InlineData("""{"test":"egr-block","value":{"misfireGone":"perhaps"}}""", "readings[0].value.misfireGone")]
+    [InlineData("""{"test":"fuel-sample","value":{"seen":["clean","water"]}}""", "readings[0].value.seen")]
+    [InlineData("""{"test":"road-check","value":{"conditions":["raining"]}}""", "readings[0].value.conditions")]
+    [InlineData("""{"test":"road-check","value":{}}""", "readings[0].value.conditions")]
     [InlineData("""{"test":"compression-dry","cylinder":1,"value":{"kPa":900},"supersedes":0}""", "readings[0].supersedes")]
     [InlineData("""{"test":"compression-dry","cylinder":1,"value":{"kPa":900},"stage":"during"}""", "readings[0].stage")]
     [InlineData("""{"test":"fuel-trims","bank":2,"value":{"idle":{"shortPercent":2,"longPercent":3}}}""", "readings[0].bank")]
@@ -121,6 +173,25 @@ public sealed class WorkupJsonTests
 
             Assert.Equal(text, ReadingJson.WriteValue(again, test));
             Assert.Equal(reading.Value.Fields.Keys, again.Fields.Keys);
+        }
+    }
+
+    [Theory]
+    [InlineData("true", "gone")]
+    [InlineData("false", "stays")]
+    public void True_and_false_travel_as_yes_and_no(string given, string outcome)
+    {
+        var workup = Lines.Workup(Lines.I4, [$$"""{"test":"egr-block","value":{"misfireGone":{{given}} } }"""]);
+        Assert.Equal(outcome, Assert.Single(Diagnostician.Assess(workup, Knowledge.Shipped).Findings).Outcome);
+    }
+
+    [Fact]
+    public void A_drive_without_a_misfire_is_an_empty_list_or_null()
+    {
+        foreach (var given in new[] { "[]", "null" })
+        {
+            var workup = Lines.Workup(Lines.I4, [$$"""{"test":"road-check","value":{"conditions":{{given}} } }"""]);
+            Assert.All(Diagnostician.Assess(workup, Knowledge.Shipped).Findings, f => Assert.Equal("not-named", f.Outcome));
         }
     }
 

@@ -15,9 +15,22 @@ public sealed class DiagnosticianOrderTests
         ["injector-sound"] = """{"sound":"ticking"}""",
         ["injector-resistance"] = """{"ohm":12.4,"celsius":25}""",
         ["injector-control"] = """{"signal":"pulsing"}""",
+        ["runner-temperature"] = """{"celsius":240}""",
+        ["coil-resistance"] = """{"primaryOhm":0.6,"secondaryOhm":9500,"celsius":20}""",
+        ["injector-drop"] = """{"startKPa":379,"endKPa":314}""",
         ["intake-leak"] = """{"found":"no"}""",
         ["compression-dry"] = """{"kPa":1200}""",
         ["leak-down"] = """{"percent":7,"hear":"none"}""",
+    };
+
+    // The same for the tests that are taken once for the engine.
+    private static readonly Dictionary<string, string> SoundEngine = new()
+    {
+        ["road-check"] = """{"conditions":["always"]}""",
+        ["system-voltage"] = """{"volts":14.1,"groundDropVolts":0.04}""",
+        ["fuel-pressure"] = """{"kPa":385,"afterFiveMinutesKPa":360}""",
+        ["fuel-sample"] = """{"seen":"clean"}""",
+        ["egr-block"] = """{"misfireGone":false}""",
     };
 
     [Fact]
@@ -85,12 +98,18 @@ public sealed class DiagnosticianOrderTests
             yield break;
         }
 
+        if (SoundEngine.TryGetValue(test, out var sound))
+        {
+            yield return new JsonObject { ["test"] = test, ["value"] = JsonNode.Parse(sound) }.ToJsonString();
+            yield break;
+        }
+
         foreach (var cylinder in at.Kind == PlaceKind.Engine ? Enumerable.Range(1, cylinders) : [at.First])
         {
             yield return test switch
             {
                 "misfire-counts" => Lines.Reading(test, cylinder, cylinder == 4 ? """{"misfires":400,"revolutions":1000}""" : """{"misfires":1,"revolutions":1000}"""),
-                "coil-swap" => Lines.Reading(test, cylinder, """{"swappedWith":1,"misfireMovedTo":4}"""),
+                "coil-swap" or "injector-swap" => Lines.Reading(test, cylinder, """{"swappedWith":1,"misfireMovedTo":4}"""),
                 _ => Lines.Reading(test, cylinder, Sound[test]),
             };
         }

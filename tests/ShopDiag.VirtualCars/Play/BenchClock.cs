@@ -27,7 +27,7 @@ internal sealed class BenchClock(Engine engine, Knowledge knowledge)
             minutes += Access(test, place);
             // A cylinder's test over a bank or the whole engine takes each cylinder's time.
             var parts = test.Scope == TestScope.Cylinder ? engine.CylindersAt(place).Count() : 1;
-            minutes += (_begun.Add(test.Id) ? test.FirstMinutes : test.EachMinutes) + ((parts - 1) * test.EachMinutes);
+            minutes += (_begun.Add(test.Id) ? test.FirstMinutesOn(engine) : test.EachMinutesOn(engine)) + ((parts - 1) * test.EachMinutesOn(engine));
         }
 
         Minutes += minutes;

@@ -175,7 +175,8 @@ internal sealed class Game
         if (!proven && entry is not null)
         {
             Steps++;
-            _clock.Add(RepairPlan.For(Engine, [(entry, at)]).LabourMinutes + entry.Repair.PartsInMinutes);
+            // The repair that mends is due in any case; work and parts in vain are lost.
+            _clock.Add(mended ? 0 : RepairPlan.For(Engine, [(entry, at)]).LabourMinutes + entry.Repair.PartsInMinutes);
         }
 
         if (!mended && !sound && (entry is null || !entry.Repair.Parts.IsEmpty))

@@ -14,6 +14,9 @@ internal static class Truth
     private static readonly (string Said, string Hidden)[] SameWork =
     [
         ("coil-control-lost", "control-module-driver"), ("injector-control-lost", "control-module-driver"),
+
+        // A coil on plug is sold with its boot; no bench reading but the spark's own track tells one from the other.
+        ("coil-failed", "coil-boot-leak"),
     ];
 
     // Worn plugs are renewed as a set, and all of the set are worn: which one is named makes no difference.

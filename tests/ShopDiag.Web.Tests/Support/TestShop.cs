@@ -1,7 +1,9 @@
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
@@ -26,6 +28,8 @@ public sealed class TestShop : IAsyncDisposable
     public OrderStore Orders => _services.GetRequiredService<OrderStore>();
 
     public ShopStore Shops => _services.GetRequiredService<ShopStore>();
+
+    public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 
     public ChangeBus Bus => _services.GetRequiredService<ChangeBus>();
 
@@ -56,6 +60,23 @@ public sealed class TestShop : IAsyncDisposable
     {
         var found = Knowledge.Shipped.Profiles.Single(p => p.Id == profile);
         return Orders.SetEngineAsync(order, found.Spec, found.Title, Guid.NewGuid(), "Ann");
+    }
+
+    /// <summary>Orders on which a cause has been proven and taken over.</summary>
+    public async Task<RepairOrder[]> ProveAsync(string profile, string cause, int cases)
+    {
+        var orders = new RepairOrder[cases];
+        for (var i = 0; i < cases; i++)
+        {
+            orders[i] = await NewOrderAsync();
+            await PutEngineAsync(orders[i].Id, profile);
+            var conclusion = new Conclusion(
+                [new ProvenCause(cause, Place.Cylinder(1))], [new ProofReading("coil-swap", Place.Cylinder(1), "follows", "It went along.")], new Repair("Replace it.", [], 20, []));
+            var finding = new OrderFinding { Conclusion = conclusion, Probability = 0.97, At = Time.GetUtcNow().UtcDateTime, By = "Ann" };
+            Assert.Equal(SaveOutcome.Saved, (await Orders.SetFindingAsync(orders[i].Id, finding, Guid.NewGuid())).Outcome);
+        }
+
+        return orders;
     }
 
     public async ValueTask DisposeAsync()

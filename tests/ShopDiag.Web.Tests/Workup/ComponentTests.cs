@@ -172,6 +172,32 @@ public sealed class ComponentTests : BunitContext
     }
 
     [Fact]
+    public void Conditions_are_chosen_several_at_once_and_none_ends_the_entry()
+    {
+        var (_, steps, panel) = Panel("road-check", Place.Engine);
+        Assert.NotNull(panel.Find("[data-choices=wk-field-0][data-several]"));
+        panel.Find("#wk-field-0").TriggerEvent("onjournalled", new JournalledEventArgs { Value = "idle,wet" });
+        Assert.Empty(steps);
+        Assert.Equal(["idle", "wet"], panel.FindAll("[data-choice][aria-pressed=true]").Select(b => b.GetAttribute("data-choice")));
+        panel.Find("form").Submit();
+        Assert.Equal(["idle", "wet"], steps.Single().Reading!.Value.Texts("conditions"));
+
+        Assert.Equal("It did not misfire during the drive", panel.Find("[data-choice='-']").TextContent);
+        panel.Find("#wk-field-0").TriggerEvent("onjournalled", new JournalledEventArgs { Value = CellField.None });
+        Assert.Empty(steps[^1].Reading!.Value.Texts("conditions"));
+    }
+
+    [Fact]
+    public void One_engine_has_one_place_and_no_row_of_place_keys()
+    {
+        var (_, steps, panel) = Panel("egr-block", Place.Engine);
+        Assert.Empty(panel.FindAll(".wk-place-key"));
+        Assert.Contains("Whole engine", panel.Find("h2").TextContent, StringComparison.Ordinal);
+        panel.Find("#wk-field-0").TriggerEvent("onjournalled", new JournalledEventArgs { Value = "no" });
+        Assert.Equal("no", steps.Single().Reading!.Value.Text("misfireGone"));
+    }
+
+    [Fact]
     public void Every_field_is_kept_on_the_tablet_under_its_cell()
     {
         var (flow, _, panel) = Panel("power-balance");

@@ -126,6 +126,36 @@ public sealed class EntryTests
     }
 
     [Fact]
+    public void Several_conditions_are_gathered_until_Enter()
+    {
+        var form = Form("road-check", Place.Engine);
+        Assert.Null(form.Touch("conditions", "idle").Reading);
+        Assert.Null(form.Touch("conditions", "idle,wet").Reading);
+        Assert.Equal(["idle", "wet"], form.Finish().Reading!.Value.Texts("conditions"));
+    }
+
+    [Fact]
+    public void A_drive_without_a_misfire_is_one_touch()
+    {
+        var reading = Form("road-check", Place.Engine).Touch("conditions", CellField.None).Reading!;
+        Assert.True(reading.Value.Has("conditions"));
+        Assert.Empty(reading.Value.Texts("conditions"));
+    }
+
+    [Fact]
+    public void None_left_over_beside_a_condition_does_no_harm_and_nothing_at_all_is_asked_for()
+    {
+        var form = Form("road-check", Place.Engine);
+        Assert.Equal(new EntryStep(null, "conditions"), form.Finish());
+        form["conditions"].Text = "-,cold";
+        Assert.Equal(["cold"], form.Finish().Reading!.Value.Texts("conditions"));
+    }
+
+    [Fact]
+    public void Yes_and_no_are_one_touch() =>
+        Assert.Equal("yes", Form("egr-block", Place.Engine).Touch("misfireGone", "yes").Reading!.Value.Text("misfireGone"));
+
+    [Fact]
     public void Codes_are_read_as_they_are_written_down_and_a_wrong_one_is_named()
     {
         var form = Form("trouble-codes", Place.Engine);

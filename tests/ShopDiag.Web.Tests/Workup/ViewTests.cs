@@ -73,6 +73,43 @@ public sealed class ViewTests
     }
 
     [Fact]
+    public void An_engines_cell_covers_every_column_and_shows_the_figure_that_was_judged()
+    {
+        var order = ABench.Order(ABench.Reading("fuel-pressure", Place.Engine, ("kPa", FieldValue.Of(385)), ("afterFiveMinutesKPa", FieldValue.Of(60))));
+        var sheet = SheetViews.Of(
+            order, ABench.V6, ABench.Assessment(ABench.Finding("fuel-pressure", Place.Engine, "bleeds-down", measure: 385)), Knowledge.Shipped, ABench.Metric, Stage.Before);
+        var cell = Assert.Single(Row(sheet, "fuel-pressure:Engine").Cells);
+        Assert.Equal((6, "385", "bleeds down", "hatch"), (cell.Span, cell.Figure, cell.Mark.Word, cell.Mark.Pattern));
+        Assert.Equal("kPa", Row(sheet, "fuel-pressure:Engine").Unit);
+    }
+
+    [Fact]
+    public void The_conditions_of_a_road_check_stand_in_one_cell()
+    {
+        var drive = ABench.Reading("road-check", Place.Engine, ("conditions", FieldValue.Of("cold", "wet")));
+        Assert.Equal("misfires cold, misfires in the wet", Judged(drive).Mark.Word);
+
+        var quiet = Judged(ABench.Reading("road-check", Place.Engine, ("conditions", FieldValue.Null)));
+        Assert.Equal(("It did not misfire during the drive", "solid", 1), (quiet.Mark.Word, quiet.Mark.Pattern, quiet.Trials));
+    }
+
+    [Fact]
+    public void What_blocking_the_EGR_did_is_a_word_in_the_engines_cell()
+    {
+        Assert.Equal(("gone", "hatch"), MarkOf(Judged(ABench.Reading("egr-block", Place.Engine, ("misfireGone", FieldValue.Of("yes"))))));
+        Assert.Equal(("stays", "solid"), MarkOf(Judged(ABench.Reading("egr-block", Place.Engine, ("misfireGone", FieldValue.Of("no"))))));
+    }
+
+    private static (string Word, string Pattern) MarkOf(SheetCell cell) => (cell.Mark.Word, cell.Mark.Pattern);
+
+    private static SheetCell Judged(Reading reading)
+    {
+        var order = ABench.Order(reading);
+        var assessment = Diagnostician.Assess(new Workup { Engine = ABench.V6, Readings = [reading] }, Knowledge.Shipped);
+        return Sheet(order, assessment).Cell(new CellKey(reading.Test, reading.At))!;
+    }
+
+    [Fact]
     public void A_corrected_reading_counts_no_more_but_stays_in_the_history()
     {
         var wrong = ABench.Stored(ABench.Compression(4, 62), 1, superseded: true);
@@ -192,7 +229,7 @@ public sealed class ViewTests
         {
             Concern = new Concern { Lamp = Lamp.Flashing, Codes = ["P0300"] }, AuthorisedMinutes = 5,
         };
-        var header = HeaderView.Of(order, ABench.Assessment(), Knowledge.Shipped);
+        var header = HeaderView.Of(order, ABench.V6, ABench.Assessment(), Knowledge.Shipped);
         Assert.Equal((true, "Lamp flashing", "P0300", true), (header.Flashing, header.LampText, header.Codes, header.OverTime));
     }
 

@@ -124,6 +124,16 @@ public sealed class WordsTests
     }
 
     [Fact]
+    public void Yes_alone_says_what_to_and_conditions_are_named_by_their_words()
+    {
+        string Said(string test, string field, FieldValue value) => ReadingText.InFull(ABench.Reading(test, Place.Engine, (field, value)), ABench.Test(test), ABench.Us);
+        Assert.Equal("Misfire gone when blocked: Yes", Said("egr-block", "misfireGone", FieldValue.Of("yes")));
+        Assert.Equal("At idle, In the wet", Said("road-check", "conditions", FieldValue.Of("idle", "wet")));
+        Assert.Equal("It did not misfire during the drive", Said("road-check", "conditions", FieldValue.Null));
+        Assert.Equal("Clean and clear", Said("fuel-sample", "seen", FieldValue.Of("clean")));
+    }
+
+    [Fact]
     public void A_reading_of_several_fields_names_them()
     {
         var swap = ABench.Reading("coil-swap", Place.Cylinder(4), ("swappedWith", FieldValue.Of(1)), ("misfireMovedTo", FieldValue.Null));

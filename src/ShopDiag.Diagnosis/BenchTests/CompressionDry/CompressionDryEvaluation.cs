@@ -34,6 +34,7 @@ internal sealed class CompressionJudge
     private const string Share = "compression-share-percent";
     private const string DeadLeast = "compression-dead-kpa";
     private const string DeadShare = "compression-dead-percent";
+    private const string MostRatio = "compression-most-ratio";
 
     /// <summary>A cylinder stands out when it lies this many robust standard deviations of the others below their median.</summary>
     private const double OddSigmas = 3;
@@ -43,16 +44,17 @@ internal sealed class CompressionJudge
     private readonly double _highest;
     private readonly double _least;
     private readonly double _deadLeast;
+    private readonly double _most;
 
     public CompressionJudge(EvaluationInput input, ImmutableArray<Measured> cylinders)
     {
         (_input, _cylinders) = (input, cylinders);
         _highest = cylinders.Max(c => c.KPa);
-        _least = CompressionRules.AtAltitude(input.Limits[Least], input.Shop.AltitudeMetres, ByDensity);
-        _deadLeast = CompressionRules.AtAltitude(input.Limits[DeadLeast], input.Shop.AltitudeMetres, ByDensity);
+        var rule = CompressionRules.RuleFor(input);
+        _least = CompressionRules.AtAltitude(input.Limits[Least], input.Shop.AltitudeMetres, rule);
+        _deadLeast = CompressionRules.AtAltitude(input.Limits[DeadLeast], input.Shop.AltitudeMetres, rule);
+        _most = CompressionRules.MostOfAir(input.Limits[MostRatio], input.Shop.AltitudeMetres);
     }
-
-    private bool ByDensity => _input.Limits["compression-altitude-density-ratio"] >= 0.5;
 
     private bool Alone => _cylinders.Length == 1;
 
@@ -105,13 +107,16 @@ internal sealed class CompressionJudge
             : ("good", $"{minimum}, nor below {Words.Percent(_input.Limits[Share])} of the highest, {Words.Pressure(_highest)} ({_input.Whose(Share)})", [Least, Share]);
     }
 
-    private string Altitude => _input.Shop.AltitudeMetres == 0
-        ? ""
-        : $"; for {Words.Number(_input.Shop.AltitudeMetres)} m above sea level scaled by the {(ByDensity ? "density" : "pressure")} of the standard atmosphere";
+    private string Altitude => CompressionRules.InWords(_input);
 
-    /// <summary>A cylinder that passes the published rule but plainly differs from the rest deserves a word.</summary>
+    /// <summary>A reading that air alone cannot give, and a cylinder that passes the published rule but plainly differs from the rest, deserve a word.</summary>
     private string Remark(Measured c, string outcome)
     {
+        if (c.KPa > _most)
+        {
+            return $" Air alone gives at most {Words.Pressure(_most)} at a compression ratio of {Words.Number(_input.Limits[MostRatio], 1)}: oil, fuel or coolant in the cylinder, or the gauge is wrong.";
+        }
+
         double[] others = [.. _cylinders.Where(o => o != c).Select(o => o.KPa)];
         if (outcome != "good" || others.Length < 3)
         {

@@ -18,13 +18,11 @@ internal sealed class FuelTrimsEvaluation : ITestEvaluation
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input)
     {
-        foreach (var (at, trials) in input.Readings)
-        {
-            if (Total(trials, "idle") is { } idle)
-            {
-                yield return Judge(input, at, idle, Total(trials, "2500rpm"));
-            }
-        }
+        ImmutableArray<Finding> banks = [.. input.Readings
+            .Select(r => (At: r.Key, Idle: Total(r.Value, "idle"), Speed: Total(r.Value, "2500rpm")))
+            .Where(b => b.Idle is not null)
+            .Select(b => Judge(input, b.At, b.Idle!.Value, b.Speed))];
+        return banks.Select(b => b with { Because = b.Because + Beside(b, banks) + NotFiring(input, b) }).ToList();
     }
 
     /// <summary>Median over the trials of short plus long term; null where none has both.</summary>
@@ -56,6 +54,41 @@ internal sealed class FuelTrimsEvaluation : ITestEvaluation
         };
         return input.Finding(at, outcome, $"{says} ({rule}): {because}", speed is { } w && Math.Abs(w) > Math.Abs(idle) ? w : idle)
             with { ByDefaultLimit = !input.Limits.IsOwn(Limit) };
+    }
+
+    /// <summary>How the other banks stand beside one that is off: what one bank has alone is to be looked for on that bank.</summary>
+    private static string Beside(Finding bank, ImmutableArray<Finding> banks)
+    {
+        ImmutableArray<Finding> others = [.. banks.Where(b => b.At != bank.At && b.Outcome is not null)];
+        if (bank.Outcome is null or "normal" || others.IsEmpty)
+        {
+            return "";
+        }
+
+        return others.All(o => o.Outcome == "normal") ? $" The {Other(others)} within the limit: look for something of this bank alone."
+            : others.All(o => (o.Outcome == "rich") == (bank.Outcome == "rich") && o.Outcome != "normal") ? $" The {Other(others)} off the same way: look for something that the banks share."
+            : "";
+    }
+
+    private static string Other(ImmutableArray<Finding> others) => others.Length == 1 ? "other bank is" : "other banks are";
+
+    /// <summary>
+    /// The trap of a lean trim: a cylinder that does not fire pumps its air unburnt past the oxygen sensor, which takes the oxygen for a lean mixture
+    /// (common practice).
+    /// </summary>
+    private static string NotFiring(EvaluationInput input, Finding bank)
+    {
+        if (bank.Measure is not > 0 || bank.Outcome == "normal" || bank.At.Kind != PlaceKind.Bank)
+        {
+            return "";
+        }
+
+        ImmutableArray<int> cylinders = [.. input.Engine.CylindersAt(bank.At)
+            .Where(c => input.Earlier.Any(f => f.At == Place.Cylinder(c) && (f.Aspect, f.Outcome) is ("power-balance", "dead") or ("misfire-counts", "misfiring") or ("codes-misfire", "coded")))
+            .Order()];
+        return cylinders.IsEmpty
+            ? ""
+            : $" Mind that cylinder {string.Join(", ", cylinders.Select(c => Words.Number(c)))} of this bank misfires: the air that it does not burn reaches the oxygen sensor and reads lean though the mixture is not. Take the trims again once it fires.";
     }
 
     private static int Side(double total, double limit) => total > limit ? 1 : total < -limit ? -1 : 0;

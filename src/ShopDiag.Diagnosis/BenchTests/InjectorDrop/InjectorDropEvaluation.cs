@@ -1,48 +1,33 @@
+using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Statistics;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.BenchTests.InjectorDrop;
 
 /// <summary>
-/// Compares the drops of rail pressure: GM's rule is that each lies within a limit of the average. One injector that is far out pulls the average along, so a drop
-/// counts as out only where it is also that far from the middle of the others.
+/// GM's rule: each drop within the limit of the average of all (Pontiac 2007 Vibe and others). One extreme injector pulls that
+/// average so far that sound ones can fall out of the window; where they lie close to the others' middle, nothing is said against them.
 /// </summary>
 internal sealed class InjectorDropEvaluation : ITestEvaluation
 {
-    private const string Limit = "injector-drop-kpa";
-
     /// <inheritdoc/>
     public string Name => "injector-drop";
 
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input)
     {
-        var drops = new Beside(input, t => t.Value.Number("startKPa") - t.Value.Number("endKPa"));
-        return drops.Values.Select(d => Judge(input, drops, d.At, d.Value)).ToList();
+        var run = input.Readings.Select(r => PulseDrop.Of(r.Key, r.Value)).OfType<PulseDrop>().ToImmutableArray();
+        return run.IsEmpty ? [] : [.. run.Select(new DropJudge(input, run).Judge)];
     }
+}
 
-    private static Finding Judge(EvaluationInput input, Beside drops, Place at, double drop)
+/// <summary>How far one pulse lets the rail pressure fall, in kilopascal: the median of its trials, the least and the most of them.</summary>
+internal sealed record PulseDrop(Place At, double Start, double KPa, double Least, double Most)
+{
+    public static PulseDrop? Of(Place at, ImmutableArray<Reading> trials)
     {
-        var limit = input.Limits[Limit];
-        if (drop < 0)
-        {
-            return input.Finding(at, null, $"The pressure rose by {Words.Pressure(-drop)}: the two readings may be exchanged, or the pump still ran. Take it again.", drop);
-        }
-
-        if (drops.OtherCount(at) < 2)
-        {
-            return input.Finding(at, null, $"Dropped {Words.Pressure(drop)}; with fewer than three injectors measured there is nothing to compare it with.", drop);
-        }
-
-        var (average, others) = (drops.Average, drops.Others(at)!.Value);
-        var rule = $"Dropped {Words.Pressure(drop)}; average {Words.Pressure(average)}, limit {Words.Pressure(limit)} either way ({input.Whose(Limit)}), middle of the others {Words.Pressure(others)}";
-        var outcome = drop < average - limit && drop < others - limit ? "low-delivery"
-            : drop > average + limit && drop > others + limit ? "high-delivery"
-            : "even";
-        return input.Finding(at, outcome, outcome switch
-        {
-            "low-delivery" => $"{rule}: it delivers too little.",
-            "high-delivery" => $"{rule}: it delivers too much.",
-            _ => $"{rule}: even.",
-        }, drop) with { ByDefaultLimit = !input.Limits.IsOwn(Limit) };
+        Reading[] whole = [.. trials.Where(t => t.Value.Number("startKPa") is not null && t.Value.Number("endKPa") is not null)];
+        double[] drops = [.. whole.Select(t => t.Value.Number("startKPa")!.Value - t.Value.Number("endKPa")!.Value).Order()];
+        return drops.Length == 0 ? null : new(at, Robust.Median(whole.Select(t => t.Value.Number("startKPa")!.Value)), Robust.Median(drops), drops[0], drops[^1]);
     }
 }

@@ -34,14 +34,13 @@ internal sealed class WindingJudge
     public Finding Judge(Winding w)
     {
         var (outcome, rule, limit) = Rule(w.Ohm, w.At);
-        var says = $"{Words.Ohm(w.Ohm)}{(w.TemperatureKnown ? " at 20 °C (68 °F)" : ", taken as at 20 °C (68 °F) since no temperature was noted")}";
         if (Rule(w.Lowest, w.At).Outcome != Rule(w.Highest, w.At).Outcome)
         {
             return _input.Finding(w.At, null, $"The trials lie between {Words.Ohm(w.Lowest)} and {Words.Ohm(w.Highest)}, on both sides of a limit: clean the pins and take it again, moving the lead.", w.Ohm)
                 with { TrialsDisagree = true };
         }
 
-        return _input.Finding(w.At, outcome, $"{says}: {rule}.", w.Ohm) with { ByDefaultLimit = outcome is not null && !_input.Limits.IsOwn(limit) };
+        return _input.Finding(w.At, outcome, $"{w.InWords()}: {rule}.", w.Ohm) with { ByDefaultLimit = outcome is not null && !_input.Limits.IsOwn(limit) };
     }
 
     private (string? Outcome, string Rule, string Limit) Rule(double ohm, Place at)

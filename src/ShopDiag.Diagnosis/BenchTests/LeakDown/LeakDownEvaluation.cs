@@ -5,7 +5,7 @@ using ShopDiag.Diagnosis.Workups;
 namespace ShopDiag.Diagnosis.BenchTests.LeakDown;
 
 /// <summary>
-/// Compares the leakage with the limit and names the way out by where the air is heard. Air in the coolant or in the next
+/// Compares the leakage with the limit, where the tester's restrictor is known as the reference tester would read it, and names the way out by where the air is heard. Air in the coolant or in the next
 /// cylinder counts at any percentage: a sound engine has no way there, while every engine loses a little past rings and valves.
 /// </summary>
 internal sealed class LeakDownEvaluation : ITestEvaluation
@@ -18,34 +18,23 @@ internal sealed class LeakDownEvaluation : ITestEvaluation
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input)
     {
+        var tests = input.Readings.ToDictionary(r => r.Key, r => r.Value.Select(t => TesterReading.From(t, input.Shop.AltitudeMetres)).OfType<TesterReading>().ToImmutableArray());
+        var mixed = tests.Values.SelectMany(t => t).Select(t => t.RestrictorMm is null).Distinct().Count() > 1
+            ? " Some readings do not name the tester's restrictor: their percentages cannot be compared with the others."
+            : "";
         foreach (var (at, trials) in input.Readings)
         {
-            double[] percents = [.. trials.Select(AsReference).OfType<double>().Order()];
-            if (percents.Length > 0)
+            var read = tests[at];
+            if (!read.IsEmpty)
             {
-                var finding = Judge(input, at, [.. percents], [.. trials.Words("hear").Where(h => h != "none")]);
-                yield return finding with { Because = finding.Because + Remark(trials) };
+                var finding = Judge(input, at, [.. read.Select(t => t.Judged).Order()], [.. trials.Words("hear").Where(h => h != "none")]);
+                yield return finding with { Because = finding.Because + Holes(read) + mixed };
             }
         }
     }
 
-    // Testers with different restrictors show different percentages of one leak: where the restrictor is known, all are judged as on one tester.
-    private static double? AsReference(Reading trial) =>
-        trial.Value.Number("percent") is { } percent && trial.Value.Number("restrictorMm") is { } restrictor
-            ? Math.Round(LeakOrifice.AsReference(percent, restrictor, trial.Value.Number("supplyKPa") ?? LeakOrifice.ReferenceKPa), 1, MidpointRounding.AwayFromZero)
-            : trial.Value.Number("percent");
-
-    private static string Remark(ImmutableArray<Reading> trials)
-    {
-        if (trials.FirstOrDefault(t => t.Value.Number("restrictorMm") is not null && t.Value.Number("percent") is > 0 and < 100) is not { } trial)
-        {
-            return "";
-        }
-
-        var (percent, restrictor, supply) = (trial.Value.Number("percent")!.Value, trial.Value.Number("restrictorMm")!.Value, trial.Value.Number("supplyKPa") ?? LeakOrifice.ReferenceKPa);
-        var hole = LeakOrifice.DiameterMm(restrictor, supply, supply * (1 - (percent / 100)));
-        return $" The tester read {Words.Percent(percent)} with its {Words.Length(restrictor)} restrictor: a hole of {Words.Length(hole)}, given here as a {Words.Length(LeakOrifice.ReferenceMm)} restrictor at {Words.Pressure(LeakOrifice.ReferenceKPa)} would read it.";
-    }
+    private static string Holes(ImmutableArray<TesterReading> trials) =>
+        string.Concat(trials.Select(t => t.InWords).Where(w => w.Length > 0).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(w => " " + w));
 
     private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<double> percents, ImmutableArray<string> heard)
     {

@@ -14,35 +14,49 @@ public static class LeakOrifice
     /// <summary>Its supply: 552 kPa (80 psi), gauge.</summary>
     public const double ReferenceKPa = 552;
 
-    private const double Gamma = 1.4;
+    private const double Gamma = Adiabatic.Gamma;
+    private const double SeaLevelKPa = StandardAtmosphere.SeaLevelPascals / 1000;
+
+    /// <summary>Ratio of the pressures below which the flow is choked: 0.52828.</summary>
     private static readonly double Critical = Math.Pow(2 / (Gamma + 1), Gamma / (Gamma - 1));
+
+    /// <summary>False for a loss of nothing or of all, to a hundredth of a percent: no gauge tells what hole that is.</summary>
+    public static bool SizesAHole(double percent) => percent is >= 0.01 and <= 99.99;
 
     /// <summary>Area of the leak as a multiple of the restrictor's.</summary>
     /// <param name="supplyKPa">Supply, gauge, above 0.</param>
     /// <param name="cylinderKPa">Pressure kept in the cylinder, gauge, above 0 and below the supply.</param>
     /// <param name="airKPa">Pressure of the air outside, absolute.</param>
-    public static double AreaRatio(double supplyKPa, double cylinderKPa, double airKPa = StandardAtmosphere.SeaLevelPascals / 1000)
+    public static double AreaRatio(double supplyKPa, double cylinderKPa, double airKPa = SeaLevelKPa)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(supplyKPa);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(airKPa);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(cylinderKPa);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(cylinderKPa, supplyKPa);
         var (before, between) = (supplyKPa + airKPa, cylinderKPa + airKPa);
         return before * Flow(between / before) / (between * Flow(airKPa / between));
     }
 
-    /// <summary>Diameter of the leak in millimetres, as one round hole like the restrictor.</summary>
-    public static double DiameterMm(double restrictorMm, double supplyKPa, double cylinderKPa) =>
-        restrictorMm * Math.Sqrt(AreaRatio(supplyKPa, cylinderKPa));
-
-    /// <summary>What the reference tester would show, in percent, where another shows <paramref name="percent"/> (0 to 100).</summary>
-    public static double AsReference(double percent, double restrictorMm, double supplyKPa)
+    /// <summary>Diameter of the leak in millimetres, as one round hole like the restrictor (of a diameter above 0). Pressures as in <see cref="AreaRatio"/>.</summary>
+    public static double DiameterMm(double restrictorMm, double supplyKPa, double cylinderKPa, double airKPa = SeaLevelKPa)
     {
-        if (percent is <= 0 or >= 100)
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(restrictorMm);
+        return restrictorMm * Math.Sqrt(AreaRatio(supplyKPa, cylinderKPa, airKPa));
+    }
+
+    /// <summary>
+    /// What the reference tester would show at sea level, in percent, where another shows <paramref name="percent"/>. What sizes no hole
+    /// (see <see cref="SizesAHole"/>) is given back as it is.
+    /// </summary>
+    public static double AsReference(double percent, double restrictorMm, double supplyKPa, double airKPa = SeaLevelKPa)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(restrictorMm);
+        if (!SizesAHole(percent))
         {
             return percent;
         }
 
-        var hole = DiameterMm(restrictorMm, supplyKPa, supplyKPa * (1 - (percent / 100)));
+        var hole = DiameterMm(restrictorMm, supplyKPa, supplyKPa * (1 - (percent / 100)), airKPa);
         var (low, high) = (0.0, 100.0);
         for (var i = 0; i < 60; i++)
         {

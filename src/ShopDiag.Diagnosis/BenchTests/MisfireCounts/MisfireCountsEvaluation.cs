@@ -29,7 +29,7 @@ internal sealed class MisfireCountsEvaluation : ITestEvaluation
     {
         var limit = input.Limits[Limit];
         var percent = Math.Min(100, MisfireRate.PercentOfOwnFirings(count.Misfires, count.Revolutions));
-        var says = $"{Words.Number(count.Misfires)} misfires in {Words.Number(count.Firings)} firings of this cylinder ({Words.Number(count.Revolutions)} revolutions), {Words.Percent(percent, 2)}";
+        var says = $"{Words.Number(count.Misfires)} misfires in {Words.Number(count.Firings)} firings of this cylinder ({Words.Number(count.Revolutions)} revolutions), {Words.Percent(percent, 2)}{Between(input, count)}";
         var rule = $"{Words.Percent(limit, 2)} ({input.Whose(Limit)})";
         Finding Found(string? outcome, string because) =>
             input.Finding(count.At, outcome, because, percent) with { ByDefaultLimit = outcome is not null && !input.Limits.IsOwn(Limit) };
@@ -45,6 +45,15 @@ internal sealed class MisfireCountsEvaluation : ITestEvaluation
         return chance <= input.Limits["misfire-chance-percent"]
             ? Found("misfiring", $"{says}: above {rule}, and chance would hardly give so many.{Impossible(count)}{Catalyst(input, enginePercent)}")
             : Found(null, $"{says}: above {rule}, but so few that chance gives as many in {Words.Percent(chance)} of such runs. Count over more revolutions.");
+    }
+
+    /// <summary>Between which shares the true one lies, as far as a count this small can tell.</summary>
+    private static string Between(EvaluationInput input, Count count)
+    {
+        var chance = input.Limits["misfire-chance-percent"];
+        var (low, high) = Poisson.Between((long)Math.Ceiling(count.Misfires), chance / 100);
+        double Share(double misfires) => Math.Min(100, MisfireRate.PercentOfOwnFirings(misfires, count.Revolutions));
+        return $" ({Words.Number(Share(low), 1)} to {Words.Percent(Share(high), 1)} with {Words.Percent(100 - chance)} confidence)";
     }
 
     private static string Impossible(Count count) => count.Misfires > count.Firings

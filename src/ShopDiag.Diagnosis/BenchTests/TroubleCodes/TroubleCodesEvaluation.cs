@@ -30,8 +30,8 @@ internal sealed class TroubleCodesEvaluation : ITestEvaluation
             .. Cylinders(input, "codes-injector", codes.Where(c => c.InjectorCylinder is not null).Select(c => (c.InjectorCylinder!.Value, c)), Quote),
             .. Mixtures(input, codes),
             .. Random(input, codes),
-            .. codes.Where(c => c.SystemAspect is not null).GroupBy(c => c.SystemAspect!)
-                .Select(g => input.Finding(Place.Engine, "coded", string.Join(" ", g.Select(Quote)), aspect: g.Key)),
+            .. Systems(input, codes),
+            .. Cams(input, codes),
         ];
     }
 
@@ -92,6 +92,18 @@ internal sealed class TroubleCodesEvaluation : ITestEvaluation
             yield return input.Finding(Place.Engine, "none", "Misfire codes name single cylinders; no P0300 is stored.", aspect: "codes-random");
         }
     }
+
+    // That no code is stored for a system says little: not every computer watches it.
+    private static IEnumerable<Finding> Systems(EvaluationInput input, ImmutableArray<TroubleCode> codes) => codes
+        .Where(c => c.SystemAspect is not null)
+        .GroupBy(c => c.SystemAspect!)
+        .Select(g => input.Finding(Place.Engine, "coded", string.Join(" ", g.Select(Quote)), aspect: g.Key));
+
+    private static IEnumerable<Finding> Cams(EvaluationInput input, ImmutableArray<TroubleCode> codes) => codes
+        .Select(c => (Code: c, Bank: c.CamBank is { } bank ? EngineBank(input, bank) : null))
+        .Where(c => c.Bank is not null)
+        .GroupBy(c => c.Bank!.Value, c => c.Code)
+        .Select(g => input.Finding(Place.Bank(g.Key), "coded", string.Join(" ", g.Select(Quote)), aspect: "codes-cam"));
 
     /// <summary>
     /// The engine's bank for bank 1 or 2 of a code: bank 1 holds cylinder 1 (from memory; so agreed among makers). Null where the

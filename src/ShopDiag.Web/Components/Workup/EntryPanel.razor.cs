@@ -62,7 +62,7 @@ public sealed partial class EntryPanel
     // A choice put back by the journal is only shown: what saves is the touch of a person.
     private async Task TypedAsync(CellField field, JournalledEventArgs typed)
     {
-        var touched = field.Field.Kind is FieldKind.Choice or FieldKind.Cylinder || (field.Field.Kind == FieldKind.Codes && typed.Value == CellField.None);
+        var touched = field.Field.Kind is FieldKind.Choice or FieldKind.Cylinder || (field.Field.Kind is FieldKind.Codes or FieldKind.Choices && typed.Value == CellField.None);
         if (touched && !typed.Replayed && typed.Value.Length > 0)
         {
             await OnStep.InvokeAsync(Form.Touch(field.Field.Name, typed.Value));

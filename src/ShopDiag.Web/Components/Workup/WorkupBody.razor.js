@@ -55,14 +55,15 @@ function choose(button) {
   const input = document.getElementById(group.dataset.choices);
   const id = button.dataset.choice;
   if (group.hasAttribute('data-several')) {
-    const chosen = new Set(input.value.split(',').filter(v => v));
+    const chosen = new Set(input.value.split(',').filter(v => v && v !== '-')); // A touch takes back "none".
     if (!chosen.delete(id)) chosen.add(id);
     input.value = [...chosen].join(',');
-    button.setAttribute('aria-pressed', chosen.has(id));
   } else {
     input.value = id;
-    group.querySelectorAll('[data-choice]').forEach(b => b.setAttribute('aria-pressed', b === button));
   }
+  // "None" may stand in a group of its own beside the choices: both write into one input.
+  const pressed = new Set(group.hasAttribute('data-several') ? input.value.split(',') : [input.value]);
+  document.querySelectorAll(`[data-choices="${CSS.escape(input.id)}"] [data-choice]`).forEach(b => b.setAttribute('aria-pressed', pressed.has(b.dataset.choice)));
   entered(input);
 }
 

@@ -67,7 +67,7 @@ public sealed class CellField(TestField field, ShopUnits units)
             FieldKind.Number => ReadNumber(),
             FieldKind.Cylinder => _text == None ? FieldValue.Null : ReadCylinder(),
             FieldKind.Codes => _text == None ? FieldValue.Null : FieldValue.Of(Codes(_text)),
-            FieldKind.Choices => FieldValue.Of(_text.Split(',', StringSplitOptions.RemoveEmptyEntries)),
+            FieldKind.Choices => _text == None ? FieldValue.Null : FieldValue.Of(Chosen(_text)),
             FieldKind.Choice => FieldValue.Of(_text),
             FieldKind.Text => FieldValue.Of(_text.Trim()),
             _ => throw new InvalidOperationException($"Unknown kind of field {Field.Kind}."),
@@ -139,6 +139,9 @@ public sealed class CellField(TestField field, ShopUnits units)
 
     private static string[] Codes(string text) =>
         [.. text.ToUpperInvariant().Split([' ', ',', ';', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries).Distinct()];
+
+    // "None" beside a condition is left over from before the condition was touched.
+    private static string[] Chosen(string text) => [.. text.Split(',', StringSplitOptions.RemoveEmptyEntries).Where(t => t != None).Distinct()];
 
     private static bool Outside(double number, double? min, double? max) => number < min || number > max;
 

@@ -78,7 +78,7 @@ public sealed class EntryForm
         var here = Fields.IndexOf(this[name]);
         Fields[here].Text = text;
         var complete = Fields.All(f => !f.IsEmpty || f.Field.Optional) && (text == CellField.None || !Fields[(here + 1)..].Any(IsOpen));
-        return complete && Fields[here].Field.Kind != FieldKind.Choices
+        return complete && (Fields[here].Field.Kind != FieldKind.Choices || text == CellField.None)
             ? Finish()
             : new(null, Fields[(here + 1)..].FirstOrDefault(IsOpen)?.Field.Name);
     }

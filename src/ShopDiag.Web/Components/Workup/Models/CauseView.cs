@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Web.Shop;
 
 namespace ShopDiag.Web.Components.WorkupViews;
 
@@ -8,7 +10,11 @@ namespace ShopDiag.Web.Components.WorkupViews;
 /// <param name="Causes">Most likely first.</param>
 /// <param name="Unlisted">Probability that it is something else.</param>
 /// <param name="Remark">What to make of the list while nothing speaks yet, or empty.</param>
-public sealed record CauseListView(ImmutableArray<CauseView> Causes, double Unlisted, string Remark);
+public sealed record CauseListView(ImmutableArray<CauseView> Causes, double Unlisted, string Remark)
+{
+    /// <summary>Where the priors come from when the shop's own cases are among it; empty when they are as shipped.</summary>
+    public string PriorSource { get; init; } = "";
+}
 
 /// <summary>One cause at one place.</summary>
 public sealed record CauseView
@@ -33,6 +39,9 @@ public sealed record CauseView
 
     /// <summary>How common it is to begin with, in words.</summary>
     public required string Prior { get; init; }
+
+    /// <summary>Who says so.</summary>
+    public string PriorFrom { get; init; } = "common practice";
 
     /// <summary>The readings for it, strongest first.</summary>
     public required ImmutableArray<EvidenceView> For { get; init; }
@@ -64,18 +73,23 @@ public static class CauseViews
     /// <summary>Causes below this are named last, on request: a twentieth of a percent is ruled out for the bench.</summary>
     public const double Least = 0.0005;
 
+    private const string OwnPriors = "common practice, and this shop's own cases";
+
     private const string NothingRead =
         "Nothing has been read yet. The list only shows how common each cause is on such an engine; it says nothing of this car.";
 
-    /// <summary>The list.</summary>
-    public static CauseListView Of(Assessment assessment, Knowledge knowledge)
+    /// <summary>The list. <paramref name="priors"/> are the shop's own, where the assessment was made with them.</summary>
+    public static CauseListView Of(Assessment assessment, Knowledge knowledge, LearnedPriors? priors = null)
     {
         ArgumentNullException.ThrowIfNull(assessment);
         ArgumentNullException.ThrowIfNull(knowledge);
         return new CauseListView(
-            [.. assessment.Causes.Select(c => Of(c, knowledge))],
+            [.. assessment.Causes.Select(c => priors is null ? Of(c, knowledge) : Of(c, knowledge) with { PriorFrom = OwnPriors })],
             assessment.Unlisted,
-            assessment.Findings.Any(f => f.Outcome is not null) ? "" : NothingRead);
+            assessment.Findings.Any(f => f.Outcome is not null) ? "" : NothingRead)
+        {
+            PriorSource = priors is null ? "" : LearningWords.Source(priors),
+        };
     }
 
     /// <summary>A finding in words: test, place, outcome.</summary>

@@ -86,7 +86,7 @@ public sealed class SheetViews
         var worst = marks.Max(m => OutcomeMark.Rank(m.Mark.Pattern));
         var pressing = marks.Where(m => OutcomeMark.Rank(m.Mark.Pattern) == worst).ToArray();
         return worst <= OutcomeMark.Rank("solid")
-            ? new OutcomeMark("nothing noted", "solid")
+            ? new OutcomeMark(readings.IsEmpty ? OutcomeMark.NothingNoted : OutcomeMark.NoneWord(test, readings[^1]) ?? OutcomeMark.NothingNoted, "solid")
             : new OutcomeMark(string.Join(", ", pressing.Select(m => Spoken(m.Finding, m.Mark)).Distinct()), pressing[0].Mark.Pattern);
     }
 

@@ -69,7 +69,7 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
             OfRepair(conclusion.Repair, at, "Taken over without proof.", [UnprovenCaution, .. cautions]),
             .. conclusion.Repair.Check.Select(knowledge.Test).OfType<BenchTest>().Select(t => OfTest(
                 t, t.Compares || t.Scope == TestScope.Engine ? Place.Engine : at, Stage.After,
-                "Taken again after the repair, it shows whether the trouble is gone.", t.FirstMinutes, t.Cautions)),
+                "Taken again after the repair, it shows whether the trouble is gone.", t.FirstMinutesOn(engine), t.Cautions)),
         ];
     }
 
@@ -77,7 +77,7 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
     public StepView OfAny(BenchTest test, Stage stage)
     {
         ArgumentNullException.ThrowIfNull(test);
-        return OfTest(test, Place.Engine, stage, test.Purpose, test.FirstMinutes, test.Cautions);
+        return OfTest(test, Place.Engine, stage, test.Purpose, test.FirstMinutesOn(engine), test.Cautions);
     }
 
     private static StepView OfRepair(Repair repair, Place at, string why, ImmutableArray<string> cautions) => new()

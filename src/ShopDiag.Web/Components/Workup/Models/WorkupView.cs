@@ -3,6 +3,7 @@ using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
@@ -66,15 +67,15 @@ public sealed record WorkupView
     /// <summary>What has been found.</summary>
     public required FindingView Finding { get; init; }
 
-    /// <summary>Makes the page. <paramref name="stage"/> null chooses the stage that the work has come to.</summary>
+    /// <summary>Makes the page. <paramref name="stage"/> null chooses the stage that the work has come to, <paramref name="priors"/> null are those shipped.</summary>
     public static WorkupView Of(
-        RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge, ShopSettings settings, ShopClock clock, Stage? stage = null)
+        RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge, ShopSettings settings, ShopClock clock, Stage? stage = null, LearnedPriors? priors = null)
     {
         ArgumentNullException.ThrowIfNull(order);
         ArgumentNullException.ThrowIfNull(assessment);
         ArgumentNullException.ThrowIfNull(knowledge);
         var units = ShopUnits.Of(settings);
-        var causes = CauseViews.Of(assessment, knowledge);
+        var causes = CauseViews.Of(assessment, knowledge, priors);
         var hasAfter = order.Finding is not null || order.Stage >= OrderStage.InRepair || CellHistory.CountingOn(order).Any(r => r.Reading.Stage == Stage.After);
         var shown = hasAfter ? stage ?? (order.Stage >= OrderStage.RepairCheck ? Stage.After : Stage.Before) : Stage.Before;
         return new WorkupView
@@ -85,7 +86,7 @@ public sealed record WorkupView
             Units = units,
             Stage = shown,
             HasAfter = hasAfter,
-            Header = HeaderView.Of(order, assessment, knowledge),
+            Header = HeaderView.Of(order, engine, assessment, knowledge),
             Marks = [.. assessment.Cylinders.Select(CylinderMark.Of)],
             Sheet = SheetViews.Of(order, engine, assessment, knowledge, units, shown),
             Steps = StepsOf(order, engine, assessment, knowledge),
@@ -134,12 +135,12 @@ public sealed record HeaderView
     public required bool OverTime { get; init; }
 
     /// <summary>Makes the heading.</summary>
-    public static HeaderView Of(RepairOrder order, Assessment assessment, Knowledge knowledge)
+    public static HeaderView Of(RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge)
     {
         ArgumentNullException.ThrowIfNull(order);
         ArgumentNullException.ThrowIfNull(assessment);
         ArgumentNullException.ThrowIfNull(knowledge);
-        var minutes = MinutesOf(order, knowledge);
+        var minutes = MinutesOf(order, engine, knowledge);
         return new HeaderView
         {
             Car = OrderLines.Car(order),
@@ -164,9 +165,9 @@ public sealed record HeaderView
     };
 
     // Usual minutes of the tests taken, access not counted: what the bench work was worth, not a clock.
-    private static double MinutesOf(RepairOrder order, Knowledge knowledge) => Math.Round(
+    private static double MinutesOf(RepairOrder order, Engine engine, Knowledge knowledge) => Math.Round(
         CellHistory.CountingOn(order).Where(r => r.Reading.Stage == Stage.Before).GroupBy(r => r.Reading.Test)
-            .Sum(g => knowledge.Test(g.Key) is { } test ? test.FirstMinutes + ((g.Count() - 1) * test.EachMinutes) : 0),
+            .Sum(g => knowledge.Test(g.Key) is { } test ? test.FirstMinutesOn(engine) + ((g.Count() - 1) * test.EachMinutesOn(engine)) : 0),
         MidpointRounding.AwayFromZero);
 }
 

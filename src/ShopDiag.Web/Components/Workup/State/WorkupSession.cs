@@ -159,9 +159,9 @@ public sealed class WorkupSession : IDisposable
     private async Task MakeAsync()
     {
         var order = _live.Order;
-        var workup = order.ToWorkup(_live.Settings.ToSetup());
+        var workup = _live.Workup;
         var view = workup is null ? null : WorkupView.Of(
-            order, workup.Engine, await _assessments.OfAsync(order, workup), _with.Knowledge, _live.Settings, _live.Clock, _stage);
+            order, workup.Engine, await _assessments.OfAsync(order, workup), _with.Knowledge, _live.Settings, _live.Clock, _stage, _live.Priors);
         if (_gone)
         {
             return;

@@ -12,6 +12,9 @@ public sealed record OutcomeMark(string Word, string Pattern)
     /// <summary>From this share on an outcome is what a sound engine usually shows, whether or not it is called good (a swap after which the misfire stays).</summary>
     private const double Usual = 0.5;
 
+    /// <summary>Several sides were looked at and none of them speaks of trouble.</summary>
+    public const string NothingNoted = "nothing noted";
+
     /// <summary>Nothing read.</summary>
     public static OutcomeMark Blank { get; } = new("", "none");
 
@@ -21,10 +24,17 @@ public sealed record OutcomeMark(string Word, string Pattern)
     /// <summary>Read, but there was nothing to judge: what a given "none" means (no codes are stored), or just that it is noted.</summary>
     public static OutcomeMark Unjudged(BenchTest test, Reading reading)
     {
+        return new(NoneWord(test, reading) ?? "noted", "none");
+    }
+
+    /// <summary>What the "none" means that a reading gives, or null where it gives something.</summary>
+    public static string? NoneWord(BenchTest test, Reading reading)
+    {
         ArgumentNullException.ThrowIfNull(test);
         ArgumentNullException.ThrowIfNull(reading);
-        var none = test.Fields.FirstOrDefault(f => f.NullMeans is not null && reading.Value.Has(f.Name) && reading.Value.Number(f.Name) is null && reading.Value.Text(f.Name) is null);
-        return new(none?.NullMeans ?? "noted", "none");
+        return test.Fields
+            .FirstOrDefault(f => f.NullMeans is not null && reading.Value.Has(f.Name) && reading.Value.Number(f.Name) is null && reading.Value.Text(f.Name) is null)
+            ?.NullMeans;
     }
 
     /// <summary>The mark of a finding.</summary>

@@ -12,7 +12,7 @@ public static class ReadingText
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(test);
         var given = test.Fields.Where(f => reading.Value.Has(f.Name)).ToArray();
-        return given is [var only] && test.Fields.Count(f => !f.Optional) == 1
+        return given is [var only] && test.Fields.Count(f => !f.Optional) == 1 && !IsYesOrNo(only)
             ? Value(only, reading.Value.Fields[only.Name], units)
             : string.Join(", ", given.Select(f => $"{f.Label}{(f.Kind == FieldKind.Number ? "" : ":")} {Value(f, reading.Value.Fields[f.Name], units)}"));
     }
@@ -38,6 +38,9 @@ public static class ReadingText
             _ => throw new InvalidOperationException($"Unknown kind of field {field.Kind}."),
         };
     }
+
+    // "Yes" alone does not say what to.
+    private static bool IsYesOrNo(TestField field) => field.Kind == FieldKind.Choice && field.Choices.All(c => c.Id is "yes" or "no");
 
     /// <summary>The label of a choice, or its id where the knowledge no longer has it.</summary>
     public static string Label(TestField field, string choice)

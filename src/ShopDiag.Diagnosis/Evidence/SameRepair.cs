@@ -1,0 +1,24 @@
+using ShopDiag.Diagnosis.Causes;
+
+namespace ShopDiag.Diagnosis.Evidence;
+
+/// <summary>What one repair mends counts together: a worn plug and a fouled one are both gone with a new plug, and a coil on plug comes with its boot.</summary>
+internal static class SameRepair
+{
+    /// <summary>Probability that the repair of a cause mends the trouble at its place: that of the cause and of all that goes with the same main part or that its entry names.</summary>
+    public static double Probability(Belief belief, Cause cause, Place at)
+    {
+        var sum = 0.0;
+        for (var h = 0; h < belief.Hypotheses.Length; h++)
+        {
+            sum += belief.Hypotheses[h].At == at && Mends(cause, belief.Hypotheses[h].Cause) ? belief.Probability(h) : 0;
+        }
+
+        return Math.Min(1, sum);
+    }
+
+    private static bool Mends(Cause cause, Cause other) =>
+        cause == other || cause.AlsoMends.Contains(other.Id) || (MainPart(cause) is { } part && MainPart(other) == part);
+
+    private static string? MainPart(Cause cause) => cause.Repair.Parts is [var first, ..] ? first.Part : null;
+}
