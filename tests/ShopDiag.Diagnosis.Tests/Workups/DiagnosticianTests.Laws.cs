@@ -27,7 +27,7 @@ public sealed class DiagnosticianLawTests
                 // A pair counts in both of its parts, so the sum over all causes lies between 1 and 2.
                 && answer.Causes.Sum(c => c.Probability) + answer.Unlisted is >= 1 - 1e-9 and <= 2 + 1e-9;
         },
-        iter: 150);
+        iter: 60);
 
     [Fact]
     public void The_order_of_entry_does_not_change_the_answer() => AnyWorkup.SelectMany(w => Gen.Shuffle(w.Readings.ToArray()).Select(s => (w, s))).Sample(
@@ -37,7 +37,7 @@ public sealed class DiagnosticianLawTests
             var other = Diagnostician.Assess(workup with { Readings = [.. shuffled] }, Knowledge.Shipped);
             return Wire.WireText.Of(one) == Wire.WireText.Of(other);
         },
-        iter: 120);
+        iter: 50);
 
     [Fact]
     public void Renumbering_the_cylinders_renumbers_the_answer() =>
@@ -55,7 +55,7 @@ public sealed class DiagnosticianLawTests
                 var other = Diagnostician.Assess(new Workup { Engine = renumbered, Readings = [.. plain.Select(r => Renumber(r, Map))] }, Knowledge.Shipped);
                 return one.Causes.All(c => Math.Abs(c.Probability - other.Cause(c.Cause, Renumber(c.At, Map)).Probability) < 1e-9);
             },
-            iter: 80);
+            iter: 40);
 
     [Fact]
     public void A_good_reading_never_raises_suspicion_of_its_cylinder() =>
@@ -69,14 +69,14 @@ public sealed class DiagnosticianLawTests
                 var other = Diagnostician.Assess(new Workup { Engine = V6, Readings = [.. before, reading] }, Knowledge.Shipped);
                 return other.Suspicion(V6, cylinder) <= one.Suspicion(V6, cylinder) + 1e-9;
             },
-            iter: 150);
+            iter: 60);
 
     [Fact]
     public void No_single_reading_makes_a_cause_certain_unless_it_is_proof() =>
         AnyReading(V6).Sample(
             reading => Diagnostician.Assess(new Workup { Engine = V6, Readings = [reading] }, Knowledge.Shipped)
                 .Causes.All(c => c.Proven || c.Probability < 0.95),
-            iter: 200);
+            iter: 40);
 
     [Fact]
     public void What_is_suggested_fits_the_engine_and_has_not_been_settled() => AnyWorkup.Sample(
@@ -88,7 +88,7 @@ public sealed class DiagnosticianLawTests
                 && (n.Stage == Stage.After || answer.Contradictions.Any(c => c.Retake == n.Test && c.At == n.At)
                     || !answer.Findings.Any(f => f.Test == n.Test && f.Aspect == n.Test && f.At == n.At && f.Outcome is not null && n.At.Kind != PlaceKind.Engine)));
         },
-        iter: 120);
+        iter: 50);
 
     private static Gen<Reading> GoodReading => Gen.OneOf(
         Of("spark-output", 1, ("jumps", FieldValue.Of("steady"))),

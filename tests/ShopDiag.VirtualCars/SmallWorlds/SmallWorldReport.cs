@@ -7,10 +7,16 @@ namespace ShopDiag.VirtualCars.SmallWorlds;
 /// <summary>The program's policy on small worlds beside the exact optimum and the fixed order of a checklist.</summary>
 public static class SmallWorldReport
 {
-    /// <summary>Plays every world through.</summary>
+    /// <summary>How many worlds are drawn by seed beside the chosen ones.</summary>
+    public const int Drawn = 200;
+
+    /// <summary>Plays every chosen world through.</summary>
     public static ImmutableArray<WorldFigures> Figures() => [.. Worlds.All.Select(w => new WorldPlay(w).Figures)];
 
-    /// <summary>The table, as markdown text.</summary>
+    /// <summary>Plays the worlds of the seeds from 1 through.</summary>
+    public static ImmutableArray<WorldFigures> DrawnFigures(int worlds = Drawn) => [.. Enumerable.Range(1, worlds).Select(s => new WorldPlay(DrawnWorlds.Draw(s)).Figures)];
+
+    /// <summary>The table, and how the program does on the drawn worlds, as markdown text.</summary>
     public static string Markdown()
     {
         var text = new StringBuilder();
@@ -22,14 +28,19 @@ public static class SmallWorldReport
                 $"| {f.World} | {f.States} | {f.Optimum:0.00} | {f.Program:0.00} | {f.Ratio:0.000} | {f.Checklist:0.00} | {f.Checklist / f.Optimum:0.000} | {f.OptimumRight:0.0%}; {f.ProgramRight:0.0%} | {f.OptimumWrong:0.0%}; {f.ProgramWrong:0.0%} |").Replace("%", "", StringComparison.Ordinal));
         }
 
+        var drawn = DrawnFigures();
+        var ratios = drawn.Select(f => f.Ratio).Order().ToArray();
+        text.AppendLine().AppendLine(string.Create(CultureInfo.InvariantCulture,
+            $"{drawn.Length} worlds drawn by seed: minutes of the program {drawn.Sum(f => f.Program) / drawn.Sum(f => f.Optimum):0.000} of the optimum over all, of the checklist {drawn.Sum(f => f.Checklist) / drawn.Sum(f => f.Optimum):0.000}; ratio of the program in the middle world {ratios[drawn.Length / 2]:0.000}, in the 95th of 100 {ratios[drawn.Length * 95 / 100]:0.000}, worst {ratios[^1]:0.000}; within 1.10 in {ratios.Count(r => r <= 1.10)}."));
         return text.ToString();
     }
 
-    /// <summary>Where the program's choice costs more than the best one, dearest first, as markdown text.</summary>
+    /// <summary>Where the program's choice costs more than the best one, dearest first, in the chosen worlds and the worst of the drawn ones, as markdown text.</summary>
     public static string Differences()
     {
         var text = new StringBuilder();
-        foreach (var play in Worlds.All.Select(w => new WorldPlay(w)))
+        var worst = Enumerable.Range(1, Drawn).Select(s => new WorldPlay(DrawnWorlds.Draw(s))).OrderByDescending(p => p.Figures.Ratio).Take(8);
+        foreach (var play in Worlds.All.Select(w => new WorldPlay(w)).Concat(worst))
         {
             play.Describe(text);
         }

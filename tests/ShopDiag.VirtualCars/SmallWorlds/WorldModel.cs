@@ -14,6 +14,9 @@ internal sealed class WorldModel
     /// <summary>A proof counts only while its cause is at least this likely, as in the program.</summary>
     private const double LeastProbability = 0.5;
 
+    /// <summary>Nobody goes on to prove a cause that is less likely than this. Made up.</summary>
+    private const double LeastHope = 0.05;
+
     private readonly SmallWorld _world;
     private readonly BenchTest[] _tests;
     private readonly (Cause Cause, Place At)[] _faults;
@@ -65,9 +68,9 @@ internal sealed class WorldModel
         return best;
     }
 
-    /// <summary>True when nothing can be proven any more, or everything has been read.</summary>
+    /// <summary>True when nothing can be proven any more that is worth going on for, or everything has been read.</summary>
     public bool IsHopeless(WorldState state) =>
-        !Available(state).Any() || !_proofs.Any(ways => ways.Any(way => way.All(c => state.IsRead(c.Step) ? c.Outcomes.Contains(state[c.Step]) : CanStillBeRead(c.Step, state))));
+        !Available(state).Any() || !Enumerable.Range(0, _faults.Length).Any(f => state.Weights[f] / state.Total >= LeastHope && _proofs[f].Any(way => IsOpen(way, state)));
 
     /// <summary>Minutes of a step from where the state stands.</summary>
     public double Minutes(WorldState state, int step)
@@ -110,6 +113,8 @@ internal sealed class WorldModel
     private string Outcome(WorldState state, int step) => _tests[step].Aspects[0].Outcomes[state[step]].Id;
 
     private bool IsMet(OutcomeAt need, WorldState state) => StepOf(need.Test) is var step && state.IsRead(step) && need.Outcomes.Contains(Outcome(state, step));
+
+    private bool IsOpen(ProofCondition[] way, WorldState state) => way.All(c => state.IsRead(c.Step) ? c.Outcomes.Contains(state[c.Step]) : CanStillBeRead(c.Step, state));
 
     private bool CanStillBeRead(int step, WorldState state) =>
         _tests[step].Needs.All(n => IsMet(n, state) || (!state.IsRead(StepOf(n.Test)) && CanStillBeRead(StepOf(n.Test), state)));

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.VirtualCars.SmallWorlds;
 
@@ -51,6 +52,7 @@ internal sealed class WorldPlay
             var best = _optimum.Best(visit.State);
             text.AppendLine(CultureInfo.InvariantCulture, $"  - program{(visit.Silent ? " (silent, so the checklist)" : "")}: {Step(visit.State, visit.Step)}; best: {Step(visit.State, best)}");
             text.AppendLine(CultureInfo.InvariantCulture, $"  - all: {string.Join("; ", Model.Available(visit.State).OrderBy(s => _optimum.Taking(visit.State, s)).Select(s => Step(visit.State, s)))}");
+            text.AppendLine(CultureInfo.InvariantCulture, $"  - the program's list: {string.Join("; ", Program.AssessmentAt(visit.State).Next.Select(Advice))}");
         }
 
         foreach (var (state, advice) in Program.PassedOver)
@@ -63,6 +65,9 @@ internal sealed class WorldPlay
 
     private string Step(WorldState state, int step) => string.Create(
         CultureInfo.InvariantCulture, $"{_world.Steps[step].Test} (takes {Model.Minutes(state, step):0.#}, in all {_optimum.Taking(state, step):0.00})");
+
+    private static string Advice(NextStepAdvice advice) =>
+        string.Create(CultureInfo.InvariantCulture, $"{advice.Test ?? "repair"} {advice.Minutes:0.#} min, to proof {advice.ToProof:0.0}, {advice.Gain:0.00} bit");
 
     private string Belief(WorldState state) => string.Join(", ", Model.Posterior(state)
         .Where(p => p.Probability >= 0.005).OrderByDescending(p => p.Probability)

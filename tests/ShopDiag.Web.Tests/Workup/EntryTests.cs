@@ -114,7 +114,8 @@ public sealed class EntryTests
     {
         var form = Form("plug-condition", Place.Cylinder(2));
         Assert.Equal(new EntryStep(null, "gapMm"), form.Touch("look", "worn"));
-        Assert.NotNull(form.Enter("gapMm").Reading);
+        Assert.Equal(new EntryStep(null, "well"), form.Enter("gapMm"));
+        Assert.NotNull(form.Enter("well").Reading);
     }
 
     [Fact]

@@ -94,7 +94,7 @@ internal static class IgnitionFaults
         c.FlashoverKilovolts = r.Between(4, 18);
         c.FlashoverShareWet = r.Between(0.3, 0.8);
         c.FlashesOverInTheOpen = r.Happens(0.4);
-        c.Mark = r.Happens(0.85) ? PlugMark.Tracked : PlugMark.None;
+        c.Mark = r.Happens(0.93) ? PlugMark.Tracked : PlugMark.None;
     }
 
     private static void Lead(CylinderState c, Random r)

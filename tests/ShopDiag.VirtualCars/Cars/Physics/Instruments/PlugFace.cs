@@ -18,7 +18,7 @@ internal static class PlugFace
         var marked = c.Mark switch
         {
             PlugMark.Cracked => random.Happens(0.88) ? "cracked" : null,
-            PlugMark.Tracked => random.Happens(0.88) ? "tracked" : null,
+            PlugMark.Tracked => random.Happens(0.92) ? "tracked" : null,
             PlugMark.Coolant => random.Happens(0.9) ? "coolant-washed" : null,
             PlugMark.Hammered => "damaged",
             PlugMark.Oil => random.Happens(0.93) ? "oil-fouled" : null,
