@@ -191,13 +191,14 @@ internal sealed class Game
             NeedlessParts++;
         }
 
-        // A part that was tried in vain leaves everything as it was read.
-        if (proven || mended)
+        if (!proven)
         {
-            _clock.CloseUp();
-            Stage = Stage.After;
-            _assessment = null;
+            Workup = Workup with { TriedRepairs = Workup.TriedRepairs.Add(new ProvenCause(cause, at)) };
         }
+
+        _clock.CloseUp();
+        Stage = Stage.After;
+        _assessment = null;
 
         _watcher?.Repaired(verdict, this);
         return verdict;

@@ -18,6 +18,7 @@ internal enum PlugMark
     Carbon,
     Coolant,
     Hammered,
+    Oily,
 }
 
 /// <summary>The hidden state of one cylinder. What is set here is a sound cylinder; natural variation and faults change it.</summary>
@@ -38,6 +39,12 @@ internal sealed class CylinderState
     public double FeedDropUnloadedShare { get; set; } = 0.5;
     public double FeedPresent { get; set; } = 1;
     public double ControlPresent { get; set; } = 1;
+
+    /// <summary>The cylinder whose spark this one gets, where leads or connectors are crossed; 0 for its own.</summary>
+    public int CrossedWith { get; set; }
+
+    /// <summary>True when oil stands in the plug's well, so that a sound boot does not cure it.</summary>
+    public bool OilInWell { get; set; }
 
     /// <summary>True when moving the connector may cure the ignition wiring for a while.</summary>
     public bool ConnectorLoose { get; set; }

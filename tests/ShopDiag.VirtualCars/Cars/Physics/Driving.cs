@@ -36,11 +36,13 @@ internal sealed class Driving
         var right = When.Select(c => c.Name == "speed" ? "load" : c.Name).ToHashSet();
         if (right.IsSupersetOf(["idle", "load", "cold"]) && random.Happens(0.7))
         {
-            return ["always"];
+            return Engine.RecentWork && random.Happens(named) ? ["always", "after-work"] : ["always"];
         }
 
+        var work = Engine.RecentWork && random.Happens(named + 0.1);
         string[] words = ["idle", "load", "cold", "hot", "wet"];
         // Damp weather comes seldom, so it is noticed less often.
-        return [.. words.Where(w => random.Happens(!right.Contains(w) ? slip : w is "wet" or "hot" ? named * 0.6 : named))];
+        var felt = words.Where(w => random.Happens(!right.Contains(w) ? slip : w is "wet" or "hot" ? named * 0.6 : named)).ToArray();
+        return [.. work ? felt.Append("after-work") : felt];
     }
 }

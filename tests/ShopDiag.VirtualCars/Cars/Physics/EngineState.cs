@@ -39,6 +39,9 @@ internal sealed class EngineState
     public double CrankDropout { get; set; }
     public double CrankDropoutHot { get; set; }
 
+    /// <summary>True when somebody worked on the engine not long ago.</summary>
+    public bool RecentWork { get; set; }
+
     /// <summary>How far the exhaust of each bank is stopped up, 0 to 1.</summary>
     public required ImmutableArray<double> Restriction { get; set; }
 
@@ -60,7 +63,7 @@ internal sealed class EngineState
             Engine = Engine, Build = Build, Cylinders = cylinders, CamOff = CamOff,
             SystemVolts = SystemVolts, GroundDropVolts = GroundDropVolts, RailShare = RailShare, RailShareAtFlow = RailShareAtFlow, RailHolds = RailHolds,
             AirflowErrorLow = AirflowErrorLow, AirflowErrorHigh = AirflowErrorHigh, CommonLeakMm2 = CommonLeakMm2, EgrAtIdle = EgrAtIdle,
-            Restriction = Restriction, FuelQuality = FuelQuality, WaterInFuel = WaterInFuel, CrankDropout = CrankDropout, CrankDropoutHot = CrankDropoutHot,
+            Restriction = Restriction, FuelQuality = FuelQuality, WaterInFuel = WaterInFuel, CrankDropout = CrankDropout, CrankDropoutHot = CrankDropoutHot, RecentWork = RecentWork,
         };
     }
 }

@@ -16,6 +16,7 @@ internal static class Mending
         // A new coil comes with its boot and a new plug, a new boot with a new plug.
         ["coil-failed"] = ["coil-boot-leak", "plug-worn", "plug-fouled", "plug-cracked"],
         ["coil-boot-leak"] = ["plug-worn", "plug-fouled", "plug-cracked"],
+        ["oil-in-plug-well"] = ["coil-boot-leak", "plug-worn", "plug-fouled", "plug-cracked"],
         ["plug-wire-open"] = ["coil-boot-leak", "plug-worn", "plug-fouled", "plug-cracked"],
         ["plug-worn"] = ["plug-fouled", "plug-cracked"],
         ["plug-fouled"] = ["plug-worn", "plug-cracked"],

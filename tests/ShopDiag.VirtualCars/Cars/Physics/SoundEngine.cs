@@ -24,7 +24,7 @@ internal static class SoundEngine
             AirflowErrorLow = random.Normal(0, 0.02),
             AirflowErrorHigh = random.Normal(0, 0.02),
             CommonLeakMm2 = random.Happens(0.12) ? random.Between(0.1, 0.35) : random.Between(0, 0.1),
-            EgrAtIdle = 0,
+            RecentWork = random.Happens(0.06),
             Restriction = [.. engine.Banks.Select(_ => random.Between(0, 0.06))],
         };
         var plugs = random.Happens(Math.Min(0.55, build.Kilometres / 400000)) ? random.Between(0.15, 0.5) : random.Between(0, 0.12);

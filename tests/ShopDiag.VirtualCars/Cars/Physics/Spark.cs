@@ -1,3 +1,5 @@
+using ShopDiag.Diagnosis.Engines;
+
 namespace ShopDiag.VirtualCars.Cars.Physics;
 
 /// <summary>What the spark needs and what the ignition gives, in kilovolts.</summary>
@@ -45,7 +47,9 @@ internal static class Spark
         var available = Available(engine, c, condition);
         var hot = Math.Clamp((condition.CoilCelsius - 85) / 33, 0, 1);
         var crank = engine.CrankDropout + (engine.CrankDropoutHot * hot);
-        var given = (1 - c.CoilDropout) * c.FeedPresent * c.ControlPresent * (1 - crank);
+        // A neighbour's spark comes in another stroke and lights nothing, unless the two share their sparks anyway.
+        var own = c.CrossedWith == 0 || (engine.Engine.Ignition == Ignition.WasteSpark && engine.Engine.Companion(c.Number) == c.CrossedWith) ? 1 : 0;
+        var given = own * (1 - c.CoilDropout) * c.FeedPresent * c.ControlPresent * (1 - crank);
         return 1 - (given * (1 - Chance.Step(demand - available, ScatterOfDemand * demand * 0.55)));
     }
 

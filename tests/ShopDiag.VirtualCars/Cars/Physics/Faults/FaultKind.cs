@@ -30,5 +30,12 @@ internal sealed record FaultKind(string Cause, Func<Engine, IEnumerable<Place>> 
 /// <summary>A fault in one car: its kind, its place and how it was drawn.</summary>
 internal sealed record Defect(FaultKind Kind, Place At, int Seed)
 {
-    public void Apply(EngineState state) => Kind.Harm(state, At, new Random(Seed));
+    // Work by which somebody left the fault behind comes before some kinds more often than before others.
+    private static readonly string[] LeftBehind = ["cam-timing-off", "plug-wire-open", "coil-control-lost", "injector-control-lost", "intake-leak-runner", "intake-leak-common"];
+
+    public void Apply(EngineState state)
+    {
+        Kind.Harm(state, At, new Random(Seed));
+        state.RecentWork |= LeftBehind.Contains(Kind.Cause) && new Random(Seed ^ 0x5eed).Happens(0.2);
+    }
 }

@@ -29,6 +29,8 @@ internal static class Frequencies
         ["injector-leaking"] = 2.5,
         ["injector-winding-failed"] = 2.5,
         ["plug-cracked"] = 2.5,
+        ["oil-in-plug-well"] = 1.5,
+        ["connections-crossed"] = 1,
         ["coil-feed-lost"] = 2,
         ["coil-control-lost"] = 2,
         ["injector-control-lost"] = 2,

@@ -15,6 +15,8 @@ internal static class IgnitionFaults
         FaultKind.AtCylinder("plug-cracked", (_, c, r) => Cracked(c, r)),
         FaultKind.AtCylinder("coil-boot-leak", (_, c, r) => BootLeak(c, r)),
         FaultKind.AtCylinder("plug-wire-open", (_, c, r) => Lead(c, r), e => e.Ignition != Ignition.CoilOnPlug),
+        FaultKind.AtCylinder("oil-in-plug-well", (_, c, r) => OilInWell(c, r)),
+        new("connections-crossed", e => e.NeighbourPairs, Crossed),
         new("coil-feed-lost", WiringPlaces, (s, at, r) => Wiring(s, at, r, Feed)),
         new("coil-control-lost", WiringPlaces, (s, at, r) => Wiring(s, at, r, Control)),
         FaultKind.AtEngine("distributor-cap-rotor", CapAndRotor, e => e.Ignition == Ignition.Distributor),
@@ -95,6 +97,21 @@ internal static class IgnitionFaults
         c.FlashoverShareWet = r.Between(0.3, 0.8);
         c.FlashesOverInTheOpen = r.Happens(0.4);
         c.Mark = r.Happens(0.93) ? PlugMark.Tracked : PlugMark.None;
+    }
+
+    // Oil softens the boot: it flashes over as a leaking one does, and a new one does so before long.
+    private static void OilInWell(CylinderState c, Random r)
+    {
+        c.OilInWell = true;
+        c.FlashoverKilovolts = r.Between(4, 18);
+        c.FlashesOverInTheOpen = r.Happens(0.4);
+        c.Mark = r.Happens(0.85) ? PlugMark.Oily : PlugMark.None;
+    }
+
+    private static void Crossed(EngineState s, Place at, Random r)
+    {
+        (s[at.First].CrossedWith, s[at.Second].CrossedWith) = (at.Second, at.First);
+        s.RecentWork = true;
     }
 
     private static void Lead(CylinderState c, Random r)

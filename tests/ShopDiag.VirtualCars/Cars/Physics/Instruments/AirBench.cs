@@ -15,7 +15,7 @@ internal static class AirBench
 
     private static bool Seen(Bay bay, double mm2, Random random)
     {
-        var seen = random.Happens(0.94 * Chance.Step(mm2 - 0.45, 0.08));
+        var seen = random.Happens(0.94 * Chance.Step(mm2 - 0.6, 0.08));
         return bay.Reader.Misjudges(random, 0.012) ? !seen : seen;
     }
 

@@ -75,7 +75,7 @@ internal static class FuelBench
 
     private static List<KeyValuePair<string, FieldValue>> Sample(Bay bay, int place, Random random)
     {
-        var seen = bay.Engine.WaterInFuel ? random.Happens(0.92) ? "water" : "clean" : bay.Engine.FuelQuality < 0.95 && random.Happens(0.85) ? "other" : "clean";
+        var seen = bay.Engine.WaterInFuel ? random.Happens(0.95) ? "water" : "clean" : bay.Engine.FuelQuality < 0.95 && random.Happens(0.93) ? "other" : "clean";
         return [Bay.Field("seen", bay.Reader.Misjudges(random, 0.01) ? random.Of(["clean", "water", "other"]) : seen)];
     }
 }

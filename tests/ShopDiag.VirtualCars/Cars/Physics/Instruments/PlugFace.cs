@@ -20,6 +20,7 @@ internal static class PlugFace
             PlugMark.Cracked => random.Happens(0.88) ? "cracked" : null,
             PlugMark.Tracked => random.Happens(0.92) ? "tracked" : null,
             PlugMark.Coolant => random.Happens(0.9) ? "coolant-washed" : null,
+            PlugMark.Oily => random.Happens(0.6) ? "oil-fouled" : random.Happens(0.6) ? "tracked" : null,
             PlugMark.Hammered => "damaged",
             PlugMark.Oil => random.Happens(0.93) ? "oil-fouled" : null,
             PlugMark.Carbon => random.Happens(0.93) ? "carbon-fouled" : null,

@@ -65,11 +65,14 @@ internal static class SwapBench
     private static void CoilWithBoot(CylinderState a, CylinderState b)
     {
         Coil(a, b);
-        if (a.Mark != PlugMark.Cracked && b.Mark != PlugMark.Cracked)
+        if (a.Mark != PlugMark.Cracked && b.Mark != PlugMark.Cracked && !StaysInWell(a) && !StaysInWell(b))
         {
             Boot(a, b);
         }
     }
+
+    // Half of the oily ones leak through the softened boot, which goes with the coil, the rest along the oil in the well.
+    private static bool StaysInWell(CylinderState c) => c.OilInWell && c.FlashoverKilovolts * 10 % 2 < 1;
 
     private static void Boot(CylinderState a, CylinderState b)
     {
