@@ -65,6 +65,7 @@ public class GameTests
     [InlineData("coil-failed", 1, "coil-failed", 1, true)]
     [InlineData("coil-failed", 2, "coil-failed", 1, false)]
     [InlineData("coil-boot-leak", 1, "coil-failed", 1, false)]
+    [InlineData("coil-failed", 1, "coil-boot-leak", 1, true)]
     [InlineData("plug-worn", 3, "plug-worn", 1, true)]
     [InlineData("coil-control-lost", 1, "control-module-driver", 1, true)]
     public void A_diagnosis_is_right_when_it_names_cause_and_place(string said, int at, string hidden, int where, bool right)

@@ -47,6 +47,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
             yield return new NextStepAdvice
             {
                 Repair = repair,
+                Unproven = true,
                 At = at,
                 Minutes = repair.LabourMinutes,
                 Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * helps:0} %): repairing and seeing is expected to lose {RepairAndSee.Waste(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes):0} minutes, a proof takes about {proof:0}. The customer must know that it is not proven."),

@@ -77,6 +77,10 @@ public static class AssessmentJson
         if (step.Repair is { } repair)
         {
             node["repair"] = RepairNode(repair);
+            if (step.Unproven)
+            {
+                node["proven"] = false;
+            }
         }
         else
         {

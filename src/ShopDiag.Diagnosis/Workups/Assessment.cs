@@ -145,6 +145,9 @@ public sealed record NextStepAdvice
     /// <summary>The repair to make, or null.</summary>
     public Repair? Repair { get; init; }
 
+    /// <summary>True for a repair that is advised though its cause is not proven, because it is cheaper than a proof and no guess.</summary>
+    public bool Unproven { get; init; }
+
     /// <summary>Where. <see cref="Place.Engine"/> for a cylinder or bank test means: everywhere.</summary>
     public required Place At { get; init; }
 

@@ -45,7 +45,7 @@ public static class Diagnostician
     /// </summary>
     private static Assessment GoOn(Workup workup, Knowledge knowledge, Look before, ImmutableArray<Finding> after)
     {
-        var repaired = before.Proven.Select(p => (p.Cause.Id, p.At)).ToHashSet();
+        var repaired = before.Proven.Select(p => (p.Cause.Id, p.At)).Concat(workup.TriedRepairs.Select(t => (t.Cause, t.At))).ToHashSet();
         var look = Look(workup, knowledge, RepairOutcome.StillCounting(workup.Engine, before, after), repaired);
         // The engine has been closed up again, and what is read from here on is read after the repair.
         var assessment = look.ToAssessment(workup with { Readings = [.. workup.Readings.Where(r => r.Stage == Stage.After)] }, knowledge);

@@ -22,6 +22,12 @@ public sealed record Workup
     /// <summary>The readings in order of entry. The order never changes an answer; superseded ones are passed over.</summary>
     public ImmutableArray<Reading> Readings { get; init; } = [];
 
+    /// <summary>
+    /// What was repaired though it was not proven: readings after the repair that still show trouble make it unlikely to be the cause again. What was proven is
+    /// taken as repaired once readings after the repair are there.
+    /// </summary>
+    public ImmutableArray<ProvenCause> TriedRepairs { get; init; } = [];
+
     /// <summary>Remarks made while the workup was read (a field that is not known, banks that were assumed); passed on as warnings.</summary>
     public ImmutableArray<string> Remarks { get; init; } = [];
 }

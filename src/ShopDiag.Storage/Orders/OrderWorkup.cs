@@ -21,6 +21,7 @@ public static class OrderWorkup
             Engine = engine.Value,
             Concern = order.Concern,
             Shop = shop,
+            TriedRepairs = order.Finding is { UnprovenReason: not null } tried ? tried.Conclusion.Causes : [],
             Readings = [.. order.Readings.Where(r => !r.Superseded && !r.Withdrawn).Select(r => r.Reading)],
         };
     }

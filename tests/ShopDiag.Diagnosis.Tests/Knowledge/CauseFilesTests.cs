@@ -11,25 +11,54 @@ public sealed partial class CauseFilesTests
     private static readonly string[] Headwork =
         ["exhaust-valve-leak", "intake-valve-leak", "rings-worn", "piston-damaged", "head-gasket-neighbours", "head-gasket-coolant"];
 
-    private static readonly string[] Fuelwork = ["injector-clogged", "injector-leaking", "injector-winding-failed", "intake-leak-runner", "fuel-pressure-low"];
+    private static readonly string[] Fuelwork = ["injector-clogged", "injector-leaking", "injector-winding-failed", "intake-leak-runner", "fuel-pressure-low", "fuel-contaminated", "valve-deposits"];
 
     private static readonly string[] Sparkwork =
-        ["plug-worn", "plug-fouled", "plug-cracked", "coil-failed", "shared-coil-failed", "coil-boot-leak", "plug-wire-open", "distributor-cap-rotor", "coil-feed-lost", "coil-control-lost"];
+        ["plug-worn", "plug-fouled", "plug-cracked", "coil-failed", "shared-coil-failed", "coil-boot-leak", "plug-wire-open", "distributor-cap-rotor", "coil-feed-lost", "coil-control-lost", "connections-crossed", "oil-in-plug-well"];
+
+    private static readonly string[] HighVoltage =
+        ["coil-failed", "shared-coil-failed", "coil-boot-leak", "oil-in-plug-well", "plug-wire-open", "distributor-cap-rotor"];
+
+    private static readonly string[] Wiring =
+    [
+        "coil-feed-lost", "coil-control-lost", "injector-control-lost", "control-module-driver", "airflow-signal-wrong", "ground-or-feed-poor", "crank-signal-faulty",
+        "connections-crossed",
+    ];
 
     public static TheoryData<string> Causes => [.. Knowledge.Shipped.Causes.Select(c => c.Id)];
 
     public static TheoryData<string> Files => [.. typeof(Knowledge).Assembly.GetManifestResourceNames()
         .Select(n => n.Replace('\\', '/')).Where(n => n.StartsWith("Causes/", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
 
+    // Design, section 5.
+    private static readonly string[] Listed =
+    [
+        "plug-worn", "plug-fouled", "plug-cracked", "coil-failed", "coil-boot-leak", "plug-wire-open", "coil-feed-lost", "coil-control-lost", "injector-clogged",
+        "injector-leaking", "injector-winding-failed", "injector-control-lost", "intake-leak-runner", "intake-leak-common", "exhaust-valve-leak", "intake-valve-leak",
+        "rings-worn", "piston-damaged", "head-gasket-neighbours", "head-gasket-coolant", "valve-lift-lost", "valve-clearance-tight", "valve-spring-weak", "valve-deposits",
+        "cam-timing-off", "fuel-pressure-low", "fuel-contaminated", "airflow-signal-wrong", "egr-open", "exhaust-restricted", "distributor-cap-rotor", "shared-coil-failed",
+        "ground-or-feed-poor", "crank-signal-faulty", "control-module-driver", "not-a-misfire",
+    ];
+
     [Fact]
-    public void The_causes_are_those_that_the_sixteen_tests_can_tell_apart() => Assert.Equal(
-        [
-            "cam-timing-off", "coil-boot-leak", "coil-control-lost", "coil-failed", "coil-feed-lost", "control-module-driver", "distributor-cap-rotor",
-            "exhaust-valve-leak", "fuel-pressure-low", "head-gasket-coolant", "head-gasket-neighbours", "injector-clogged", "injector-control-lost",
-            "injector-leaking", "injector-winding-failed", "intake-leak-common", "intake-leak-runner", "intake-valve-leak", "not-a-misfire",
-            "piston-damaged", "plug-cracked", "plug-fouled", "plug-wire-open", "plug-worn", "rings-worn", "shared-coil-failed", "valve-lift-lost",
-        ],
+    public void The_causes_are_those_of_the_design_and_two_that_are_easily_missed() => Assert.Equal(
+        [.. Listed.Concat(["connections-crossed", "oil-in-plug-well"]).Order(StringComparer.Ordinal)],
         Knowledge.Shipped.Causes.Where(c => !c.Unlisted).Select(c => c.Id));
+
+    [Fact]
+    public void Some_cause_speaks_of_every_aspect_of_every_test() => Assert.Empty(
+        Knowledge.Shipped.Tests.SelectMany(t => t.Aspects.Select(a => a.Id)).Except(Knowledge.Shipped.Causes.SelectMany(c => c.Shows.Select(r => r.Aspect))));
+
+    [Theory]
+    [MemberData(nameof(Causes))]
+    public void A_cause_speaks_of_every_reading_that_can_prove_it(string id)
+    {
+        // A proof may also ask that other things are in order; what is out of order must be the cause's own doing.
+        var cause = Knowledge.Shipped.Cause(id)!;
+        var silent = cause.Proof.SelectMany(p => p.All)
+            .Where(c => !cause.Shows.Any(r => r.Aspect == c.Test) && !c.Outcomes.Any(o => IsGood(c.Test, o)));
+        Assert.Empty(silent.Select(c => $"{c.Test}: {string.Join(", ", c.Outcomes)}").Distinct());
+    }
 
     [Theory]
     [MemberData(nameof(Files))]
@@ -52,24 +81,30 @@ public sealed partial class CauseFilesTests
         }
     }
 
-    // Starter priors (facts 13): plug .30, coil .25, injector .12, air leak .10, fuel supply .05, mechanical .13, sensor and wiring .05.
+    // Starter priors (facts 13): plug .30, coil .25, injector .12, air leak .10, fuel supply .05, mechanical .13, sensor and wiring .05. An EGR valve that stays open
+    // counts with the air leaks, a blocked exhaust with the mechanical causes.
     [Theory]
     [InlineData(Ignition.CoilOnPlug)]
     [InlineData(Ignition.WasteSpark)]
     public void The_weights_split_the_starter_priors_by_family(Ignition ignition)
     {
         Assert.Equal(0.30, Weight(ignition, "plug-worn", "plug-fouled", "plug-cracked"), 1e-9);
-        Assert.Equal(0.25, Weight(ignition, "coil-failed", "shared-coil-failed", "coil-boot-leak", "plug-wire-open", "distributor-cap-rotor"), 1e-9);
+        Assert.Equal(0.25, Weight(ignition, HighVoltage), 1e-9);
         Assert.Equal(0.12, Weight(ignition, "injector-clogged", "injector-leaking", "injector-winding-failed"), 1e-9);
-        Assert.Equal(0.10, Weight(ignition, "intake-leak-runner", "intake-leak-common"), 1e-9);
-        Assert.Equal(0.05, Weight(ignition, "fuel-pressure-low"), 1e-9);
-        Assert.Equal(0.13, Weight(ignition, [.. Headwork, "valve-lift-lost", "cam-timing-off"]), 1e-9);
-        Assert.Equal(0.05, Weight(ignition, "coil-feed-lost", "coil-control-lost", "injector-control-lost", "control-module-driver"), 1e-9);
+        Assert.Equal(0.10, Weight(ignition, "intake-leak-runner", "intake-leak-common", "egr-open"), 1e-9);
+        Assert.Equal(0.05, Weight(ignition, "fuel-pressure-low", "fuel-contaminated"), 1e-9);
+        Assert.Equal(0.13, Weight(ignition, [.. Headwork, "valve-lift-lost", "valve-clearance-tight", "valve-spring-weak", "valve-deposits", "cam-timing-off", "exhaust-restricted"]), 1e-9);
+        Assert.Equal(0.05, Weight(ignition, [.. Wiring]), 1e-9);
+        Assert.Equal(
+            Knowledge.Shipped.Causes.Select(c => c.Id).Except(["not-a-misfire", "unlisted"]).Order(StringComparer.Ordinal),
+            new[] { ["plug-worn", "plug-fouled", "plug-cracked"], HighVoltage, Headwork, Wiring }.SelectMany(f => f)
+                .Concat(["injector-clogged", "injector-leaking", "injector-winding-failed", "intake-leak-runner", "intake-leak-common", "egr-open", "fuel-pressure-low", "fuel-contaminated"])
+                .Concat(["valve-lift-lost", "valve-clearance-tight", "valve-spring-weak", "valve-deposits", "cam-timing-off", "exhaust-restricted"])
+                .Order(StringComparer.Ordinal));
     }
 
     [Fact]
-    public void The_high_voltage_side_of_a_distributor_weighs_as_much_as_that_of_coils() =>
-        Assert.Equal(0.25, Weight(Ignition.Distributor, "coil-failed", "shared-coil-failed", "coil-boot-leak", "plug-wire-open", "distributor-cap-rotor"), 1e-9);
+    public void The_high_voltage_side_of_a_distributor_weighs_as_much_as_that_of_coils() => Assert.Equal(0.25, Weight(Ignition.Distributor, HighVoltage), 1e-9);
 
     [Theory]
     [MemberData(nameof(Causes))]
@@ -172,6 +207,9 @@ public sealed partial class CauseFilesTests
 
     private static double Weight(Ignition ignition, params string[] ids) => Knowledge.Shipped.Causes
         .Where(c => ids.Contains(c.Id) && (c.OnlyIgnition.IsEmpty || c.OnlyIgnition.Contains(ignition))).Sum(c => c.Weight);
+
+    private static bool IsGood(string aspect, string outcome) =>
+        Knowledge.Shipped.Aspect(aspect)!.Value.Aspect.Outcomes.Single(o => o.Id == outcome) is { Good: true } or { Healthy: > 0.5 };
 
     private static int Rank(string aspect, string outcome) =>
         Knowledge.Shipped.Aspect(aspect)!.Value.Aspect.Outcomes.Select((o, i) => (o.Id, i)).Single(p => p.Id == outcome).i;

@@ -88,6 +88,16 @@ internal static class ShownReadings
         foreach (var group in wanted.GroupBy(w => knowledge.Aspect(w.Aspect)!.Value.Test))
         {
             var test = group.Key;
+            if (test.Id is "plug-condition")
+            {
+                foreach (var place in group.Select(w => w.At).Distinct())
+                {
+                    yield return new Reading { Test = test.Id, At = place, Value = Plug([.. group.Where(w => w.At == place)]) };
+                }
+
+                continue;
+            }
+
             if (test.Id is "trouble-codes" or "road-check")
             {
                 yield return test.Id == "trouble-codes" ? Codes(group) : Drive(group);
@@ -105,7 +115,7 @@ internal static class ShownReadings
 
     private static ReadingValue Value(BenchTest test, Place at, string outcome, IEnumerable<(string Aspect, Place At, string Outcome)> wanted) => test.Id switch
     {
-        "coil-swap" or "injector-swap" => Made(Numbers("swappedWith", Other(at)), outcome switch
+        "coil-swap" or "injector-swap" or "plug-swap" => Made(Numbers("swappedWith", Other(at)), outcome switch
         {
             "follows" => Numbers("misfireMovedTo", Other(at)),
             "stays" => Numbers("misfireMovedTo", at.First),
@@ -127,6 +137,14 @@ internal static class ShownReadings
         {
             ("codes-misfire", "coded") => $"P03{w.At.First:00}",
             ("codes-random", "random") => "P0300",
+            ("codes-mixture", "lean") => w.At.First == 1 ? "P0171" : "P0174",
+            ("codes-mixture", "rich") => w.At.First == 1 ? "P0172" : "P0175",
+            ("codes-fuel-pressure", "coded") => "P0087",
+            ("codes-airflow", "coded") => "P0101",
+            ("codes-egr", "coded") => "P0402",
+            ("codes-crank", "coded") => "P0335",
+            ("codes-voltage", "coded") => "P0562",
+            ("codes-cam", "coded") => w.At.First == 1 ? "P0016" : "P0018",
             _ => null,
         }).OfType<string>().Order(StringComparer.Ordinal).ToArray();
         return new Reading { Test = "trouble-codes", At = Place.Engine, Value = Made(("codes", codes.Length == 0 ? FieldValue.Null : FieldValue.Of(codes))) };
@@ -137,6 +155,11 @@ internal static class ShownReadings
         Test = "road-check", At = Place.Engine,
         Value = Made(("conditions", FieldValue.Of([.. wanted.Where(w => w.Outcome == "named").Select(w => w.Aspect["when-".Length..])]))),
     };
+
+    private static ReadingValue Plug(IReadOnlyCollection<(string Aspect, Place At, string Outcome)> wanted) => Made([
+        Text("look", wanted.FirstOrDefault(w => w.Aspect == "plug-condition").Outcome ?? "normal"),
+        .. wanted.Where(w => w.Aspect == "plug-well").Select(w => Text("well", w.Outcome)),
+    ]);
 
     private static double Other(Place at) => at.First == 1 ? 2 : 1;
 

@@ -21,6 +21,12 @@ public sealed class DiagnosticianOrderTests
         ["intake-leak"] = """{"found":"no"}""",
         ["compression-dry"] = """{"kPa":1200}""",
         ["leak-down"] = """{"percent":7,"hear":"none"}""",
+        ["cranking-current"] = """{"relativePercent":98}""",
+        ["compression-running"] = """{"idleKPa":480,"snapKPa":900}""",
+        ["borescope"] = """{"seen":"normal"}""",
+        ["valve-lift"] = """{"intakeMm":9.2,"exhaustMm":9.0}""",
+        ["valve-clearance"] = """{"intakeMm":0.2,"exhaustMm":0.28}""",
+        ["computer-output"] = """{"signal":"present"}""",
     };
 
     // The same for the tests that are taken once for the engine.
@@ -31,6 +37,8 @@ public sealed class DiagnosticianOrderTests
         ["fuel-pressure"] = """{"kPa":385,"afterFiveMinutesKPa":360}""",
         ["fuel-sample"] = """{"seen":"clean"}""",
         ["egr-block"] = """{"misfireGone":false}""",
+        ["manifold-vacuum"] = """{"kPa":64,"needle":"steady"}""",
+        ["combustion-gas-in-coolant"] = """{"found":"no"}""",
     };
 
     [Fact]
@@ -64,7 +72,7 @@ public sealed class DiagnosticianOrderTests
         int First(params string[] tests) => taken.FindIndex(t => tests.Contains(t)) is >= 0 and var i ? i : int.MaxValue;
         var injector = First("injector-sound", "injector-resistance", "injector-control");
         var air = First("intake-leak", "fuel-trims");
-        var mechanical = First("compression-dry", "leak-down");
+        var mechanical = First("compression-dry", "compression-running", "leak-down", "cranking-current");
         Assert.True(injector < air, $"injector before air leak: {string.Join(", ", taken)}");
         Assert.True(air < mechanical, $"air leak before compression or leak-down: {string.Join(", ", taken)}");
         Assert.True(mechanical < int.MaxValue, $"compression or leak-down is taken: {string.Join(", ", taken)}");
@@ -109,7 +117,7 @@ public sealed class DiagnosticianOrderTests
             yield return test switch
             {
                 "misfire-counts" => Lines.Reading(test, cylinder, cylinder == 4 ? """{"misfires":400,"revolutions":1000}""" : """{"misfires":1,"revolutions":1000}"""),
-                "coil-swap" or "injector-swap" => Lines.Reading(test, cylinder, """{"swappedWith":1,"misfireMovedTo":4}"""),
+                "coil-swap" or "injector-swap" or "plug-swap" => Lines.Reading(test, cylinder, """{"swappedWith":1,"misfireMovedTo":4}"""),
                 _ => Lines.Reading(test, cylinder, Sound[test]),
             };
         }

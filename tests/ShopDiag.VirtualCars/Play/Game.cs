@@ -169,6 +169,13 @@ internal sealed class Game
             mended = _car.Repair(right.Cause, right.At);
         }
 
+        // A part that was only tried and ended the trouble has done what it was bought for, whatever it is called.
+        if (right is null && mended && !proven)
+        {
+            right = _left.FirstOrDefault(f => Engine.CylindersAt(f.At).Any(Engine.CylindersAt(at).Contains)) ?? _left.FirstOrDefault();
+            _left.Remove(right!);
+        }
+
         var verdict = new Verdict(cause, at, proven, right is not null || (sound && _car.Faults.IsEmpty), mended);
         _verdicts.Add(verdict);
         var entry = Knowledge.Cause(cause);

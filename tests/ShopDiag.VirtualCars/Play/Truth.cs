@@ -19,12 +19,16 @@ internal static class Truth
         ("coil-failed", "coil-boot-leak"),
     ];
 
+    // A coil that sits on its plug is bought with its boot, and goes from cylinder to cylinder with it: no reading tells which of the two leaks.
+    private static bool IsOnePart(string said, string hidden, Engine engine) =>
+        engine.Ignition == Ignition.CoilOnPlug && said == "coil-failed" && hidden == "coil-boot-leak";
+
     // Worn plugs are renewed as a set, and all of the set are worn: which one is named makes no difference.
     private const string OfTheSet = "plug-worn";
 
     /// <summary>True when a cause at a place names a hidden fault: the same cause, at the same place or at one that cannot be told from it.</summary>
     public static bool Names(string cause, Place at, HiddenFault hidden, Engine engine) =>
-        (cause == hidden.Cause || SameWork.Contains((cause, hidden.Cause))) && (at == hidden.At || (cause == OfTheSet && hidden.Cause == OfTheSet) || SamePlace(at, hidden.At, engine));
+        (cause == hidden.Cause || SameWork.Contains((cause, hidden.Cause)) || IsOnePart(cause, hidden.Cause, engine)) && (at == hidden.At || (cause == OfTheSet && hidden.Cause == OfTheSet) || SamePlace(at, hidden.At, engine));
 
     // A pair's part named by one of its cylinders, and a bank that is the whole engine.
     private static bool SamePlace(Place said, Place hidden, Engine engine) => (said.Kind, hidden.Kind) switch

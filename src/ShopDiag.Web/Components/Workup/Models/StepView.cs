@@ -54,7 +54,7 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
     {
         ArgumentNullException.ThrowIfNull(advice);
         return advice.Repair is { } repair
-            ? OfRepair(repair, advice.At, advice.Because, advice.Cautions)
+            ? OfRepair(repair, advice.At, advice.Because, advice.Cautions, advice.Unproven)
             : OfTest(knowledge.Test(advice.Test!)!, advice.At, advice.Stage, advice.Because, advice.Minutes, advice.Cautions);
     }
 
@@ -80,10 +80,10 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
         return OfTest(test, Place.Engine, stage, test.Purpose, test.FirstMinutesOn(engine), test.Cautions);
     }
 
-    private static StepView OfRepair(Repair repair, Place at, string why, ImmutableArray<string> cautions) => new()
+    private static StepView OfRepair(Repair repair, Place at, string why, ImmutableArray<string> cautions, bool unproven = false) => new()
     {
         Key = "repair",
-        What = "Repair",
+        What = unproven ? "Repair and see (not proven)" : "Repair",
         Where = PlaceWords.Title(at),
         Why = why,
         Minutes = MinutesText(repair.LabourMinutes),

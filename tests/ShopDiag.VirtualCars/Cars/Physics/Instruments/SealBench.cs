@@ -26,12 +26,15 @@ internal static class SealBench
     }
 
     private static List<KeyValuePair<string, FieldValue>> Dry(Bay bay, int cylinder, Random random) =>
-        [Bay.Field("kPa", Math.Round(bay.Read(random, Cranking(bay, cylinder), 0.02 * bay.Engine.Build.CompressionKPa) / 5) * 5)];
+        [Bay.Field("kPa", Gauge(bay, random, Cranking(bay, cylinder)))];
+
+    // A gauge scatters by a share of what it shows and a little besides, and is read to 5 kPa.
+    private static double Gauge(Bay bay, Random random, double kPa) => Math.Round(bay.Read(random, kPa, 6 + (0.016 * kPa)) / 5) * 5;
 
     private static List<KeyValuePair<string, FieldValue>> Wet(Bay bay, int cylinder, Random random)
     {
         var kPa = Cranking(bay, cylinder, sealedByOil: bay.Reader.SkipsStep(random, 0.02) ? 0.3 : 1) * random.Between(1.01, 1.05);
-        return [Bay.Field("kPa", Math.Round(bay.Read(random, kPa, 0.02 * bay.Engine.Build.CompressionKPa) / 5) * 5)];
+        return [Bay.Field("kPa", Gauge(bay, random, kPa))];
     }
 
     private static List<KeyValuePair<string, FieldValue>> Running(Bay bay, int cylinder, Random random)
