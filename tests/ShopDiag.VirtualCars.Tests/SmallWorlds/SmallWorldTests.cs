@@ -32,7 +32,7 @@ public sealed class SmallWorldTests
         {
             var answer = play.Program.AssessmentAt(visit.State);
             Assert.Equal(Expected(play, visit.State), Found(answer), (a, b) => a.Key == b.Key && Math.Abs(a.Probability - b.Probability) < 1e-9);
-            Assert.All(answer.Next.Where(n => n.Test is not null), n => Assert.Equal(MinutesOf(play, visit.State, n), n.Minutes, 9));
+            Assert.All(answer.Next.Where(n => n.Test is not null && play.StepOf(n.Test, n.At) >= 0), n => Assert.Equal(MinutesOf(play, visit.State, n), n.Minutes, 9));
             Assert.All(play.Model.After(visit.State, visit.Step), next => Assert.Equal(play.Model.Proven(next.State) is not null, play.Program.Concludes(next.State) is not null));
         }
     }
