@@ -17,22 +17,25 @@ public static class SmallWorldReport
     public static ImmutableArray<WorldFigures> DrawnFigures(int worlds = Drawn) => [.. Enumerable.Range(1, worlds).Select(s => new WorldPlay(DrawnWorlds.Draw(s)).Figures)];
 
     /// <summary>The table, and how the program does on the drawn worlds, as markdown text.</summary>
-    public static string Markdown()
+    /// <param name="drawn">How many worlds to draw.</param>
+    public static string Markdown(int drawn = Drawn)
     {
         var text = new StringBuilder();
         text.AppendLine("| world | states | optimum, min | program, min | ratio | checklist, min | ratio | right, % (optimum; program) | wrong, % (optimum; program) |");
         text.AppendLine("| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
         foreach (var f in Figures())
         {
-            text.AppendLine(string.Create(CultureInfo.InvariantCulture,
-                $"| {f.World} | {f.States} | {f.Optimum:0.00} | {f.Program:0.00} | {f.Ratio:0.000} | {f.Checklist:0.00} | {f.Checklist / f.Optimum:0.000} | {f.OptimumRight:0.0%}; {f.ProgramRight:0.0%} | {f.OptimumWrong:0.0%}; {f.ProgramWrong:0.0%} |").Replace("%", "", StringComparison.Ordinal));
+            text.AppendLine(CultureInfo.InvariantCulture, $"| {f.World} | {f.States} | {f.Optimum:0.00} | {f.Program:0.00} | {f.Ratio:0.000} | {f.Checklist:0.00} | {f.Checklist / f.Optimum:0.000} | {100 * f.OptimumRight:0.0}; {100 * f.ProgramRight:0.0} | {100 * f.OptimumWrong:0.0}; {100 * f.ProgramWrong:0.0} |");
         }
 
-        var drawn = DrawnFigures();
-        var ratios = drawn.Select(f => f.Ratio).Order().ToArray();
-        text.AppendLine().AppendLine(string.Create(CultureInfo.InvariantCulture,
-            $"{drawn.Length} worlds drawn by seed: minutes of the program {drawn.Sum(f => f.Program) / drawn.Sum(f => f.Optimum):0.000} of the optimum over all, of the checklist {drawn.Sum(f => f.Checklist) / drawn.Sum(f => f.Optimum):0.000}; ratio of the program in the middle world {ratios[drawn.Length / 2]:0.000}, in the 95th of 100 {ratios[drawn.Length * 95 / 100]:0.000}, worst {ratios[^1]:0.000}; within 1.10 in {ratios.Count(r => r <= 1.10)}."));
-        return text.ToString();
+        return text.AppendLine().AppendLine(OverAll(DrawnFigures(drawn))).ToString();
+    }
+
+    private static string OverAll(ImmutableArray<WorldFigures> drawn)
+    {
+        var (least, ratios) = (drawn.Sum(f => f.Optimum), drawn.Select(f => f.Ratio).Order().ToArray());
+        return string.Create(CultureInfo.InvariantCulture, $"{drawn.Length} worlds drawn by seed: over all, the program needs {drawn.Sum(f => f.Program) / least:0.000} of the optimum's minutes, the checklist {drawn.Sum(f => f.Checklist) / least:0.000}. ")
+            + string.Create(CultureInfo.InvariantCulture, $"Ratio of the program in the middle world {ratios[drawn.Length / 2]:0.000}, in the 95th of 100 {ratios[drawn.Length * 95 / 100]:0.000}, worst {ratios[^1]:0.000}; within 1.10 in {ratios.Count(r => r <= 1.10)}.");
     }
 
     /// <summary>Where the program's choice costs more than the best one, dearest first, in the chosen worlds and the worst of the drawn ones, as markdown text.</summary>

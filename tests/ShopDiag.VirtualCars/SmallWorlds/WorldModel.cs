@@ -12,7 +12,7 @@ namespace ShopDiag.VirtualCars.SmallWorlds;
 internal sealed class WorldModel
 {
     /// <summary>A proof counts only while its cause is at least this likely, as in the program.</summary>
-    private const double LeastProbability = 0.5;
+    private const double LeastProbability = 0.6;
 
     /// <summary>Nobody goes on to prove a cause that is less likely than this. Made up.</summary>
     private const double LeastHope = 0.05;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.VirtualCars.SmallWorlds;
@@ -37,15 +38,18 @@ internal sealed class WorldPlay
     /// <summary>The states the program came to.</summary>
     public IReadOnlyList<Visit> Visits => _run.Visits;
 
+    /// <summary>What each step of the program loses against the best one there, times the chance of coming there.</summary>
+    public IEnumerable<(Visit Visit, double Minutes)> Losses => Visits.Select(v => (v, v.Reach * (_optimum.Taking(v.State, v.Step) - _optimum.From(v.State))));
+
+    /// <summary>The number of a step.</summary>
+    public int StepOf(string test, Place at) => _world.Steps.IndexOf(new WorldStep(test, at));
+
     /// <summary>Writes where the program chose otherwise; the losses add up to the gap between the two.</summary>
     public void Describe(StringBuilder text)
     {
         text.AppendLine(CultureInfo.InvariantCulture, $"## {_world.Name}").AppendLine();
         text.AppendLine(CultureInfo.InvariantCulture, $"{_world.Asks}. Optimum {Figures.Optimum:0.00} min, program {Figures.Program:0.00} min, ratio {Figures.Ratio:0.000}.").AppendLine();
-        var losses = _run.Visits
-            .Select(v => (Visit: v, Loss: v.Reach * (_optimum.Taking(v.State, v.Step) - _optimum.From(v.State))))
-            .Where(l => l.Loss > 1e-6).OrderByDescending(l => l.Loss).Take(MostDifferences);
-        foreach (var (visit, loss) in losses)
+        foreach (var (visit, loss) in Losses.Where(l => l.Minutes > 1e-6).OrderByDescending(l => l.Minutes).Take(MostDifferences))
         {
             text.AppendLine(CultureInfo.InvariantCulture, $"- loses {loss:0.00} min (comes there in {visit.Reach:0.0%}): **{Model.Words(visit.State)}**");
             text.AppendLine(CultureInfo.InvariantCulture, $"  - belief: {Belief(visit.State)}");
