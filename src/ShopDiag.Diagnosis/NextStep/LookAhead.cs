@@ -19,8 +19,11 @@ internal sealed record Rated(Candidate Candidate, double Minutes, double ToProof
 /// </summary>
 internal sealed class LookAhead
 {
-    /// <summary>A test that is expected to tell less than this, in bits, and opens the way to no other is passed over.</summary>
+    /// <summary>A test that is expected to tell less than this, in bits, brings no proof nearer and opens the way to no other is passed over.</summary>
     private const double LeastBits = 0.003;
+
+    /// <summary>A test that is expected to save this many minutes brings a proof nearer, even where nothing is left to tell.</summary>
+    private const double LeastSaved = 0.2;
 
     private const int MostSets = 160;
     private const int Deep = 8;
@@ -53,7 +56,7 @@ internal sealed class LookAhead
         var left = _cost.Of(now);
         var played = Candidates.Of(_workup, _knowledge, _findings)
             .Select((c, order) => Play(c, order, now, left))
-            .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || OpensAnother(p.Candidate.Test)))
+            .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || p.Saves >= LeastSaved || OpensAnother(p.Candidate.Test)))
             .OrderByDescending(p => p.Worth).ThenBy(p => p.Order)
             .ToArray();
         var seconds = played.Where(p => p.Channels.Length == 1).Take(Second).ToArray();

@@ -42,7 +42,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         }
 
         var (helps, repair, proof) = (SameRepair.Probability(belief, cause, at), RepairPlan.For(workup.Engine, [(cause, at)]), ahead.MinutesToProve(likeliest, opened));
-        if (RepairAndSee.IsCheaper(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes, proof))
+        if (UnprovenRepair.IsCheaper(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes, proof))
         {
             yield return new NextStepAdvice
             {
@@ -50,7 +50,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
                 Unproven = true,
                 At = at,
                 Minutes = repair.LabourMinutes,
-                Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * helps:0} %): repairing and seeing is expected to lose {RepairAndSee.Waste(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes):0} minutes, a proof takes about {proof:0}. The customer must know that it is not proven."),
+                Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * helps:0} %): repairing and seeing is expected to lose {UnprovenRepair.Waste(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes):0} minutes, a proof takes about {proof:0}. The customer must know that it is not proven."),
                 Cautions = ["Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.", .. cause.Repair.Cautions],
             };
         }

@@ -45,7 +45,7 @@ internal sealed class Look
             Unlisted = Enumerable.Range(0, _belief.Hypotheses.Length).Where(h => _belief.Hypotheses[h].Cause.Unlisted).Sum(_belief.Probability),
             Next = conclusion is null
                 ? new NextStepChooser(workup, knowledge, _belief, Findings, _proofs).Choose(_contradictions)
-                : AfterConclusion(conclusion, knowledge),
+                : AfterConclusion(conclusion, workup, knowledge),
             Conclusion = conclusion,
             Contradictions = _contradictions,
             Findings = Findings,
@@ -98,7 +98,7 @@ internal sealed class Look
 
     private const string RepairCaution = "Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.";
 
-    private ImmutableArray<NextStepAdvice> AfterConclusion(Conclusion conclusion, Knowledge knowledge)
+    private ImmutableArray<NextStepAdvice> AfterConclusion(Conclusion conclusion, Workup workup, Knowledge knowledge)
     {
         var at = conclusion.Causes[0].At;
         var repair = new NextStepAdvice
@@ -111,7 +111,7 @@ internal sealed class Look
             Test = test.Id,
             At = test.Compares || test.Scope == TestScope.Engine ? Place.Engine : at,
             Stage = Stage.After,
-            Minutes = test.FirstMinutes,
+            Minutes = test.FirstMinutesOn(workup.Engine),
             Because = "Taken again after the repair, it proves that the trouble is gone.",
             Cautions = test.Cautions,
         });

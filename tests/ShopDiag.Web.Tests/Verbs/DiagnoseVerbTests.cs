@@ -48,7 +48,7 @@ public sealed class DiagnoseVerbTests
             conclusion = answer["conclusion"];
             if (conclusion is null)
             {
-                Answer(readings, answer["next"]![0]!);
+                Answer(readings, answer["next"]!.AsArray().First(n => n!["test"] is not null)!);
             }
         }
 
@@ -123,6 +123,10 @@ public sealed class DiagnoseVerbTests
         "injector-control" => """{"signal":"pulsing"}""",
         "intake-leak" => """{"found":"no"}""",
         "compression-dry" => """{"kPa":1200}""",
+        "coil-resistance" => """{"primaryOhm":0.7,"secondaryOhm":9500,"celsius":25}""",
+        "runner-temperature" => dead ? """{"celsius":90}""" : """{"celsius":250}""",
+        "cranking-current" => """{"relativePercent":98}""",
+        "plug-swap" => """{"swappedWith":1,"misfireMovedTo":4}""",
         "leak-down" => """{"percent":7,"hear":"none"}""",
         _ => throw new InvalidOperationException($"Asked for {test}."),
     };

@@ -11,7 +11,7 @@ internal static class IgnitionBench
 
     public static IEnumerable<(string Test, Bay.Instrument Take)> All =>
     [
-        ("spark-output", Output), ("coil-feed", Feed), ("coil-control", Control), ("coil-resistance", Resistance), ("plug-condition", Plug),
+        ("spark-output", Output), ("coil-feed", Feed), ("coil-control", Control), ("coil-resistance", Resistance), ("plug-condition", Plug), ("leads-and-cap", Leads),
     ];
 
     private static List<KeyValuePair<string, FieldValue>> Output(Bay bay, int cylinder, Random random)
@@ -26,6 +26,20 @@ internal static class IgnitionBench
         }
 
         return [Bay.Field("gapMm", TesterGapMm), Bay.Field("jumps", jumps)];
+    }
+
+    // A lead or terminal that costs many kilovolts can usually be seen; what hits all of them sits in the cap.
+    private static List<KeyValuePair<string, FieldValue>>? Leads(Bay bay, int cylinder, Random random)
+    {
+        if (bay.Engine.Engine.Ignition == Ignition.CoilOnPlug)
+        {
+            return null;
+        }
+
+        var lost = bay.Engine.Engine.Cylinders.Select(c => bay.Engine[c].LeadKilovolts).Order().ToArray();
+        var seen = bay.Engine[cylinder].LeadKilovolts > 5 && random.Happens(0.7);
+        var look = !seen ? "sound" : lost[lost.Length / 2] > 2.5 ? "terminal-burnt" : "lead-damaged";
+        return [Bay.Field("seen", bay.Reader.Misjudges(random, 0.015) ? look == "sound" ? "terminal-burnt" : "sound" : look)];
     }
 
     private static List<KeyValuePair<string, FieldValue>>? Feed(Bay bay, int cylinder, Random random)

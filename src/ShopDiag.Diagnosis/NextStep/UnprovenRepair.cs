@@ -1,10 +1,10 @@
 namespace ShopDiag.Diagnosis.NextStep;
 
 /// <summary>
-/// Whether it is cheaper to make a repair and see than to prove the cause first. Proving costs its minutes in any case; repairing first costs the work and the parts for
-/// nothing where the cause is another. The repair itself is due in both cases and cancels (the p/C rule: Kadane and Simon 1977; Heckerman, Breese and Rommelse 1995).
+/// Whether the next step may be a repair whose cause is not proven: the weighing of <see cref="Decisions.RepairAndSee"/>, p T saved against (1 - p) R spent in vain, for the
+/// likeliest cause alone. Its bars here are for what is at the car already: likelier, but dearer than a hose or a terminal.
 /// </summary>
-public static class RepairAndSee
+internal static class UnprovenRepair
 {
     /// <summary>A repair that is less likely than this to help is a guess and never advised. Common practice.</summary>
     public const double LeastProbability = 0.75;
@@ -21,12 +21,12 @@ public static class RepairAndSee
     /// <param name="partsInMinutes">Its parts, as minutes of labour.</param>
     public static double Waste(double probability, double labourMinutes, double partsInMinutes) => (1 - probability) * (labourMinutes + partsInMinutes);
 
-    /// <summary>True when repairing first is expected to lose less than the proof costs, and is no guess.</summary>
+    /// <summary>True when repairing first is expected to lose less than the proof it saves, and is no guess.</summary>
     /// <param name="probability">Probability that the repair helps, 0 to 1.</param>
     /// <param name="labourMinutes">Its labour.</param>
     /// <param name="partsInMinutes">Its parts, as minutes of labour.</param>
     /// <param name="proofMinutes">Minutes that a proof is expected to take.</param>
     public static bool IsCheaper(double probability, double labourMinutes, double partsInMinutes, double proofMinutes) =>
         probability >= LeastProbability && labourMinutes <= MostLabourMinutes && partsInMinutes <= MostPartsInMinutes
-        && Waste(probability, labourMinutes, partsInMinutes) < proofMinutes;
+        && Waste(probability, labourMinutes, partsInMinutes) < probability * proofMinutes;
 }
