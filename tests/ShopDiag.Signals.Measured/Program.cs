@@ -1,27 +1,19 @@
-using System.Diagnostics;
+#pragma warning disable CA1305
 using ShopDiag.Signals.Measured.Noise;
 using ShopDiag.Signals.Measured.Tables;
-using ShopDiag.Signals.Speed;
 
-foreach (var n in new[] { 3, 4, 6, 8 })
+var seed0 = int.Parse(args[0]);
+var per = int.Parse(args[1]);
+var ns = args[2].Split(',').Select(int.Parse).ToArray();
+var cells = args[3].Split(',').Select(c => (Scene: Scene.All[int.Parse(c.Split(':')[0])], Snr: double.Parse(c.Split(':')[1]))).ToArray();
+foreach (var (scene, snr) in cells)
 {
-    foreach (var (scene, snr) in new[] { (Scene.Clean, 10.0), (Scene.Shop, 0.0) })
+    foreach (var n in ns)
     {
-        var w = Stopwatch.StartNew();
-        var trial = new Trial(n, 750, scene, snr, 1 + n);
-        var run = trial.Run();
-        var t1 = w.ElapsedMilliseconds;
-        var sound = trial.Sound(run);
-        var t2 = w.ElapsedMilliseconds;
-        var trace = SoundSpeed.Follow(sound, trial.Rate, trial.Engine);
-        var t3 = w.ElapsedMilliseconds;
-        var errors = trace.Points.Select(p => 100 * Math.Abs(p.Rpm / run.Rpm(p.Seconds) - 1)).Order().ToArray();
-        Console.WriteLine($"N={n} {scene.Name} {snr} len {run.Seconds:0} median {errors[errors.Length / 2]:0.000} p95 {errors[errors.Length * 95 / 100]:0.00} gross3 {100.0 * errors.Count(e => e > 3) / errors.Length:0.0} clear {trace.ClearShare:0.00} rival {trace.Rival} times {t1} {t2 - t1} {t3 - t2}");
-        foreach (var h in trial.Plan.Held)
-        {
-            Console.Write($" {run.MeanRpm(h.From - 2, h.From - 0.1) - run.MeanRpm(h.From + 1, h.To):0}");
-        }
-        Console.WriteLine();
-        if (args.Length > 0) foreach (var p in trace.Points.Where((_, i) => i % 4 == 0)) Console.WriteLine($"{p.Seconds:0.00}\t{run.Rpm(p.Seconds):0}\t{p.Rpm:0}\t{p.Confidence:0.00}");
+        var trials = (from rpm in new[] { 600.0, 750, 1000, 1500 } from s in Enumerable.Range(0, per) select new Trial(n, rpm, scene, snr, seed0 + (100 * n) + (int)rpm + s)).ToArray();
+        var outcomes = new Outcome[trials.Length];
+        Parallel.For(0, trials.Length, new ParallelOptions { MaxDegreeOfParallelism = 2 }, i => outcomes[i] = Outcome.Of(trials[i]));
+        Console.WriteLine($"{scene.Name} {snr} N={n} | {Outcome.Together(outcomes)}");
+        if (args.Length > 4) for (var i = 0; i < trials.Length; i++) Console.WriteLine($"    {trials[i].IdleRpm} {trials[i].Seed} | {outcomes[i]}");
     }
 }

@@ -8,6 +8,9 @@ namespace ShopDiag.Signals.Speed;
 /// </summary>
 internal sealed class BestPath
 {
+    /// <summary>From this many places on the price grows straight: a cancelled cylinder makes the speed fall fast, and a square would forbid it.</summary>
+    private const int Knee = 4;
+
     private const float Never = -1e30f;
     private readonly int _longest;
     private readonly float[] _price;
@@ -17,7 +20,7 @@ internal sealed class BestPath
     public BestPath(int count, int longestStep, float price)
     {
         _longest = longestStep;
-        _price = [.. Enumerable.Range(-longestStep, (2 * longestStep) + 1).Select(d => price * d * d)];
+        _price = [.. Enumerable.Range(-longestStep, (2 * longestStep) + 1).Select(d => price * Math.Min(d * d, Knee * ((2 * Math.Abs(d)) - Knee)))];
         _padded = new float[count + (2 * longestStep)];
         Array.Fill(_padded, Never);
     }

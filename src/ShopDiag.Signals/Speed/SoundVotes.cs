@@ -14,7 +14,7 @@ internal sealed class SoundVotes
     private const double MedianFirings = 2.2;
 
     /// <summary>How much the envelope counts beside the direct band.</summary>
-    private const float EnvelopeShare = 0.7f;
+    private const float EnvelopeShare = 1f;
 
     private readonly BandSpectra _direct;
     private readonly BandSpectra _envelope;

@@ -12,7 +12,7 @@ internal sealed class TraceMaker(SoundBands bands, EngineToHear engine, SpeedGri
     private const double LongestChange = 0.03;
 
     /// <summary>Price of a step squared, in votes, for the grid's step of 0.2 %.</summary>
-    private const float Price = 0.012f;
+    private const float Price = 0.002f;
 
     /// <summary>Width of the mild preference for speeds near the idle, as the logarithm of the ratio, and its weight in votes.</summary>
     private const double PreferenceWidth = 0.15;

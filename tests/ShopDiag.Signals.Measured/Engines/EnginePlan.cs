@@ -31,7 +31,7 @@ internal sealed record EnginePlan
     public double Scatter { get; init; } = 0.06;
 
     /// <summary>Standard deviation of the load's slow wandering (over 2 s), share of the mean torque.</summary>
-    public double Wander { get; init; } = 0.015;
+    public double Wander { get; init; } = 0.006;
 
     /// <summary>Amplitude of a hunting of the idle, share of the torque, each 4 s.</summary>
     public double Hunting { get; init; }
