@@ -12,6 +12,8 @@ internal sealed class Band(double rate, double delay)
 
     public double Rate => rate;
 
+    public double Delay => delay;
+
     public Span<float> Span => CollectionsMarshal.AsSpan(Samples);
 
     /// <summary>The place among the samples that belongs to a time of the recording.</summary>

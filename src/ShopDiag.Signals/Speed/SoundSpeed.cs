@@ -22,7 +22,7 @@ public static class SoundSpeed
     private const double WindowSeconds = 1;
 
     /// <summary>The usual speed is assumed where nobody knows it: a warm idle (common practice).</summary>
-    private const double UsualRpm = 800;
+    internal const double UsualRpm = 800;
 
     /// <summary>Reads a WAV file to its end and follows the speed; the error says what is wrong with the file.</summary>
     public static Parsed<SpeedTrace> Read(Stream wav, EngineToHear engine)

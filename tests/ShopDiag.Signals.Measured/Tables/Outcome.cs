@@ -22,11 +22,6 @@ internal sealed record Outcome
     /// <summary>Error of each drop that was found, rpm.</summary>
     public required double[] DropErrors { get; init; }
 
-    /// <summary>Error of the drop in its own standard errors.</summary>
-    public required double[] Standardised { get; init; }
-
-    public double[] Bases = [];
-    public double[] Lows = [];
     public double Median => Errors.Order().ElementAt(Errors.Length / 2);
 
     public double At95 => Errors.Order().ElementAt((int)(0.95 * (Errors.Length - 1)));
@@ -46,28 +41,24 @@ internal sealed record Outcome
     public static Outcome Of(EnginePlan plan, CrankRun run, SpeedTrace trace)
     {
         var heard = CancellationFinder.Find(trace, new() { Cylinders = plan.Cylinders }).Drops.Where(d => d.Kind == DropKind.Heard).ToList();
-        var (drops, found, errors, standardised) = (0, 0, new List<double>(), new List<double>());
-        var bases = new List<double>(); var lows = new List<double>();
+        var (drops, found, errors) = (0, 0, new List<double>());
         foreach (var held in plan.Held)
         {
             var truth = TrueDrop(run, held);
             var match = heard.FirstOrDefault(d => Math.Abs(d.Start - held.From) < 1);
-            if (Environment.GetEnvironmentVariable("DBG") != null) Console.WriteLine($"      {held.From:0.00}-{held.To:0.00} true {truth:0.0} base {run.MeanRpm(held.From - 2, held.From - 0.1):0.0}  found {match?.Start:0.00}-{match?.End:0.00} {match?.BaseRpm:0.0} {match?.CancelledRpm:0.0} {match?.Drop:0.0} se {match?.StandardError:0.0} {match?.Problem}");
             drops += truth >= LeastDrop ? 1 : 0;
             if (match is not null)
             {
                 found += truth >= LeastDrop ? 1 : 0;
                 heard.Remove(match);
                 errors.Add(Math.Abs(match.Drop - truth));
-                bases.Add(match.BaseRpm - run.MeanRpm(held.From - 2, held.From - 0.1)); lows.Add(match.CancelledRpm - (run.MeanRpm(held.From - 2, held.From - 0.1) - truth));
-                standardised.Add((match.Drop - truth) / match.StandardError);
             }
         }
 
         return new()
         {
             Errors = [.. trace.Points.Select(p => 100 * Math.Abs((p.Rpm / run.Rpm(p.Seconds)) - 1))],
-            Drops = drops, Found = found, False = heard.Count, DropErrors = [.. errors], Standardised = [.. standardised], Bases = [..bases], Lows = [..lows],
+            Drops = drops, Found = found, False = heard.Count, DropErrors = [.. errors],
         };
     }
 
@@ -90,9 +81,5 @@ internal sealed record Outcome
         Found = all.Sum(o => o.Found),
         False = all.Sum(o => o.False),
         DropErrors = [.. all.SelectMany(o => o.DropErrors)],
-        Standardised = [.. all.SelectMany(o => o.Standardised)], Bases = [.. all.SelectMany(o => o.Bases)], Lows = [.. all.SelectMany(o => o.Lows)],
     };
-
-    public override string ToString() => FormattableString.Invariant(
-        $"{Median:0.00} | {At95:0.0} | {GrossPercent:0.00} | {Found}/{Drops} | {False} | {DropError:0.0} | {Standardised.Select(Math.Abs).DefaultIfEmpty().Average():0.0} {Standardised.DefaultIfEmpty().Average():0.00} {Bases.DefaultIfEmpty().Average():0.0} {Bases.Select(Math.Abs).DefaultIfEmpty().Average():0.0} {Lows.DefaultIfEmpty().Average():0.0} {Lows.Select(Math.Abs).DefaultIfEmpty().Average():0.0}");
 }
