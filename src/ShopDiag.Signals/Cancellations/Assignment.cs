@@ -17,6 +17,12 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
     /// <summary>An announced time must be clear by this share, or it says nothing.</summary>
     private const double LeastClear = 0.7;
 
+    /// <summary>Wander beyond this share of the usual drop makes a run one of chance.</summary>
+    private const double MuchWander = 0.3;
+
+    /// <summary>The same as a share of the speed: 10 rpm at idle, common practice.</summary>
+    private const double MuchOfSpeed = 0.013;
+
     private readonly List<string> _reasons = [.. trace.Remarks];
 
     public BalanceRun Assign(List<CancelledDrop> drops, List<Edge> edges)
@@ -78,7 +84,7 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
     /// <summary>An announced cylinder at whose time no drop was found: none there, or none to be seen?</summary>
     private CancelledDrop Without(Announced time)
     {
-        var seen = meter.Measure(time.From, Math.Min(time.To, even.End), even.Start, DropKind.NoDrop) with { Cylinder = time.Cylinder };
+        var seen = meter.Measure(time.From, Math.Max(time.From, Math.Min(time.To, even.End)), even.Start, DropKind.NoDrop) with { Cylinder = time.Cylinder };
         var inside = time.To <= even.End + 0.5 && time.From >= even.Start + 0.5;
         if (inside && even.ClearShare(time.From - 1, time.To) >= LeastClear && 2 * seen.StandardError < least)
         {
@@ -111,7 +117,7 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
             return [.. drops.Select((d, i) => d with { CouldBe = [.. order.Skip(i).Take(missing + 1).Distinct()] })];
         }
 
-        return [.. drops.Select((d, i) => d with { CouldBe = [.. order.Skip(Math.Max(0, i + missing)).Take(1 - missing).Distinct()] })];
+        return [.. drops.Select((d, i) => d with { CouldBe = [.. order.Take(i + 1).Skip(Math.Max(0, i + missing)).Distinct()] })];
     }
 
     /// <summary>Where a pause about twice as long as the others leaves room for one.</summary>
@@ -123,7 +129,8 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
             return "";
         }
 
-        var usual = Transform.Middle.Of(pauses);
+        // The lower middle: of two pauses the longer one is the odd one.
+        var usual = pauses.Order().ElementAt((pauses.Length - 1) / 2);
         var wide = Enumerable.Range(0, pauses.Length).Where(i => pauses[i] > 1.6 * usual).ToArray();
         return wide.Length == 0 ? "" : " " + string.Join(" ", wide.Select(i =>
             FormattableString.Invariant($"The pause of {pauses[i]:0} s between drops {i + 1} and {i + 2} leaves room for one (the others are {usual:0} s).")));
@@ -144,6 +151,11 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
         if (trace.StepRpm >= 25)
         {
             _reasons.Add(FormattableString.Invariant($"The log shows the speed in steps of {trace.StepRpm:0} rpm: drops of less than {2 * trace.StepRpm:0} rpm cannot be measured with it."));
+        }
+
+        if (drops.Count > 0 && wander > Math.Min(MuchWander * Transform.Middle.Of([.. drops.Select(d => d.Drop)]), MuchOfSpeed * drops[0].BaseRpm))
+        {
+            _reasons.Add(FormattableString.Invariant($"The engine is not steady: it wanders by {wander:0} rpm by itself, much beside the drops. Take each cylinder two or three times."));
         }
 
         if (drops.Count == 0)

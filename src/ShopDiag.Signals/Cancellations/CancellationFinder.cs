@@ -34,8 +34,20 @@ public static class CancellationFinder
     /// <summary>A cylinder that does a third of the others' work still counts as a cancellation when the steady parts are looked for.</summary>
     private const double OfLarge = 0.3;
 
+    /// <summary>A second rise of this share of the drop, within as long as a cylinder is ever held off (seconds), is the release.</summary>
+    private const double SecondRise = 0.5;
+
+    private const double LongestHold = 6;
+
     /// <summary>A trace shorter than this (seconds) cannot hold a cancellation with what comes before and after it.</summary>
     private const double ShortestSeconds = 4;
+
+    /// <summary>A release after the control had already brought the speed back shows as a second rise with no fall before it.</summary>
+    private static bool RisesAgain(List<Edge> edges, List<(Edge Fall, Edge Rise)> pairs, Edge rise, double drop)
+    {
+        var next = pairs.Where(p => p.Fall.Seconds > rise.Seconds).Select(p => p.Fall.Seconds).DefaultIfEmpty(double.MaxValue).First();
+        return edges.Exists(e => e.Seconds > rise.Seconds && e.Seconds < Math.Min(next, rise.Seconds + LongestHold) && e.Rpm > SecondRise * drop);
+    }
 
     /// <summary>Finds the cancellations. Never throws for what a trace holds; a trace without points has none.</summary>
     public static BalanceRun Find(SpeedTrace trace, CancellationHints hints)
@@ -56,9 +68,15 @@ public static class CancellationFinder
         var meter = new DropMeter(even, wander, trace.StepRpm);
         var drops = new List<CancelledDrop>();
         var free = even.Start;
-        foreach (var (fall, rise) in Pairing.Pairs(edges))
+        var pairs = Pairing.Pairs(edges);
+        foreach (var (fall, rise) in pairs)
         {
             var drop = meter.Between(fall, rise, free);
+            if (RisesAgain(edges, pairs, rise, drop.Drop))
+            {
+                drop = drop with { Problem = drop.Problem ?? "The speed came back in part and then rose once more: the idle control hides part of the drop. Fix the idle control in open loop and take it again." };
+            }
+
             if (drop.Drop >= Bound(wander))
             {
                 drops.Add(drop);

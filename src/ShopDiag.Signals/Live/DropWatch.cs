@@ -88,7 +88,8 @@ public sealed class DropWatch
             case WatchState.Settling or WatchState.Recovered:
                 return IsSteady(now) ? WatchState.Steady : State;
             case WatchState.Steady:
-                if (BaseRpm - speed >= Math.Max(LeastDrop, FallShare * BaseRpm))
+                // Against what was a second ago as well: an overshoot that decays falls too, but slowly.
+                if (Math.Min(BaseRpm, Mean(now - 1.75, now - 0.75)) - speed >= Math.Max(LeastDrop, FallShare * BaseRpm))
                 {
                     _lowest = speed;
                     return WatchState.Fallen;

@@ -22,7 +22,6 @@ public sealed class LiveSpeed
 
     private const double PreferenceWidth = 0.2;
     private const double PreferenceWeight = 0.03;
-    private const double FullVotes = 0.6;
 
     private readonly SoundBands _bands;
     private readonly EngineToHear _engine;
@@ -94,6 +93,6 @@ public sealed class LiveSpeed
 
         _path.Advance(row, _from);
         var at = BestPath.Highest(_path.Sums);
-        return new(_next, _grid.Rpm(_row.Peak(0, at)), Math.Clamp(row[at] / FullVotes, 0, 1));
+        return new(_next, _grid.Rpm(_row.Peak(0, at)), _votes.Clearness(at, row[at]));
     }
 }

@@ -11,6 +11,9 @@ internal sealed class BandSpectra
     private const float Least = -1;
     private const float Most = 3.5f;
 
+    /// <summary>Power under which there is no sound but rounding: 20 dB under the noise of a recording at -80 dB of full scale.</summary>
+    private const float Silence = 1e-9f;
+
     private readonly Band _band;
     private readonly float[] _shape;
     private readonly float[] _window;
@@ -56,15 +59,16 @@ internal sealed class BandSpectra
     public void At(double centre, ReadOnlySpan<double> masked, Span<float> axis)
     {
         _band.Window(centre, _window);
+        var mean = Mean(_window);
         for (var i = 0; i < _window.Length; i++)
         {
-            _window[i] *= _shape[i];
+            _window[i] = (_window[i] - mean) * _shape[i];
         }
 
         _fft.Power(_window, _log);
         foreach (ref var value in _log.AsSpan())
         {
-            value = 0.5f * MathF.Log(value + 1e-18f);
+            value = 0.5f * MathF.Log(value + Silence);
         }
 
         _whitening.Apply(_log);
@@ -74,6 +78,17 @@ internal sealed class BandSpectra
             var low = _log[_bin[i]];
             axis[i] = Math.Clamp(low + (_part[i] * (_log[_bin[i] + 1] - low)), Least, Most);
         }
+    }
+
+    private static float Mean(ReadOnlySpan<float> values)
+    {
+        var sum = 0f;
+        foreach (var value in values)
+        {
+            sum += value;
+        }
+
+        return sum / values.Length;
     }
 
     private void Mask(ReadOnlySpan<double> masked)

@@ -23,6 +23,7 @@ internal sealed class BestPath
         _price = [.. Enumerable.Range(-longestStep, (2 * longestStep) + 1).Select(d => price * Math.Min(d * d, Knee * ((2 * Math.Abs(d)) - Knee)))];
         _padded = new float[count + (2 * longestStep)];
         Array.Fill(_padded, Never);
+        Restart();
     }
 
     /// <summary>Sums of the best ways to each speed after the rows so far; all equal at first.</summary>

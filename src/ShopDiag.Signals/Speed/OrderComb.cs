@@ -15,6 +15,9 @@ internal sealed class OrderComb
     /// <summary>The weight of a half order beside the firing orders.</summary>
     private const double HalfOrder = 0.3;
 
+    /// <summary>Standard deviation of the whitened spectrum of noise, neper: pi / (2 sqrt 6) = 0.64 for the logarithm of an amplitude, a little less once held to bounds.</summary>
+    private const double LineNoise = 0.6;
+
     /// <summary>Firing orders that are looked at.</summary>
     public const int FiringOrders = 14;
 
@@ -25,6 +28,7 @@ internal sealed class OrderComb
     public OrderComb(int cylinders, SpeedGrid grid, int points, double fromHz, double toHz)
     {
         var weights = new double[grid.Count];
+        var squares = new double[grid.Count];
         for (var order = 1; order <= FiringOrders * cylinders; order++)
         {
             // The part of the grid at which this order lies between the two frequencies and on the axis.
@@ -37,12 +41,17 @@ internal sealed class OrderComb
                 for (var i = from; i < to; i++)
                 {
                     weights[i] += weight;
+                    squares[i] += weight * weight;
                 }
             }
         }
 
+        Noise = [.. squares.Zip(weights, (s, w) => w > 0 ? (float)(LineNoise * Math.Sqrt(s) / w) : 0)];
         _perWeight = [.. weights.Select(w => w > 0 ? (float)(1 / w) : 0)];
     }
+
+    /// <summary>By how much (standard deviation) the vote for each speed of the grid scatters where only noise sounds.</summary>
+    public float[] Noise { get; }
 
     /// <summary>How much an order counts: order = multiple of the cycle frequency; every <paramref name="cylinders"/>th is a firing order.</summary>
     public static double Weight(int order, int cylinders) =>

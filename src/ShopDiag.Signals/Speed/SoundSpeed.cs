@@ -18,8 +18,13 @@ public static class SoundSpeed
     /// <summary>Shortest recording that makes sense, in seconds.</summary>
     public const double ShortestSeconds = 2;
 
-    /// <summary>Half a second is sharper in time and no worse at 10 dB, a second and a half too slow for the falls: measured.</summary>
-    private const double WindowSeconds = 1;
+    /// <summary>
+    /// Working cycles in a window: fewer cannot hold the half orders apart at 600 rpm, more are too slow for the falls. 6, 8 and 10 were measured.
+    /// </summary>
+    private const double WindowCycles = 6;
+
+    private const double ShortestWindow = 0.6;
+    private const double LongestWindow = 1.6;
 
     /// <summary>The usual speed is assumed where nobody knows it: a warm idle (common practice).</summary>
     internal const double UsualRpm = 800;
@@ -64,13 +69,12 @@ public static class SoundSpeed
     {
         var usual = engine.RoughRpm ?? UsualRpm;
         var grid = engine.RoughRpm is { } rough ? SpeedGrid.Between(0.45 * rough, 1.6 * rough) : SpeedGrid.Between(400, 3300);
-        var votes = Votes(bands, engine.Cylinders, grid, usual);
-        return new TraceMaker(bands, engine, grid, votes).Make();
+        var voice = new SoundVotes(bands, engine.Cylinders, grid, usual, WindowSeconds(usual));
+        return new TraceMaker(bands, engine, grid, voice, Votes(bands, grid, voice)).Make();
     }
 
-    private static VoteTable Votes(SoundBands bands, int cylinders, SpeedGrid grid, double usual)
+    private static VoteTable Votes(SoundBands bands, SpeedGrid grid, SoundVotes voice)
     {
-        var voice = new SoundVotes(bands, cylinders, grid, usual, WindowSeconds);
         var direct = SteadyLines.In(bands.Direct, bands.Seconds, 70, 1000);
         var envelope = SteadyLines.In(bands.Envelope, bands.Seconds, 120, 350);
         var votes = new VoteTable((int)(bands.Seconds / HopSeconds), grid.Count);
@@ -81,4 +85,6 @@ public static class SoundSpeed
 
         return votes;
     }
+
+    private static double WindowSeconds(double rpm) => Math.Clamp(WindowCycles / EngineToHear.CycleHz(rpm), ShortestWindow, LongestWindow);
 }

@@ -16,6 +16,9 @@ internal sealed class SoundVotes
     /// <summary>How much the envelope counts beside the direct band.</summary>
     private const float EnvelopeShare = 1f;
 
+    private const double NoiseReaches = 2.2;
+    private const double FullyClear = 8;
+
     private readonly BandSpectra _direct;
     private readonly BandSpectra _envelope;
     private readonly OrderComb _directComb;
@@ -33,6 +36,15 @@ internal sealed class SoundVotes
         _envelopeComb = new(cylinders, grid, _envelope.Points, EnvelopeFromHz, EnvelopeToHz);
         _axis = new float[Math.Max(_direct.Points, _envelope.Points)];
         _sorted = new float[grid.Count];
+    }
+
+    /// <summary>
+    /// How far a vote for a speed of the grid stands out, 0 to 1: from two standard deviations of noise on, which a way through noise alone reaches, to eight.
+    /// </summary>
+    public double Clearness(int at, float vote)
+    {
+        var noise = Math.Sqrt(Math.Pow(_directComb.Noise[at], 2) + Math.Pow(EnvelopeShare * _envelopeComb.Noise[at], 2));
+        return noise > 0 ? Math.Clamp(((vote / noise) - NoiseReaches) / (FullyClear - NoiseReaches), 0, 1) : 0;
     }
 
     /// <summary>The votes at a time.</summary>

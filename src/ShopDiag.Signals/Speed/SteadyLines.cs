@@ -20,7 +20,7 @@ internal sealed class SteadyLines
     private const double InShare = 0.8;
 
     /// <summary>Neper over the median of the neighbours.</summary>
-    private const float Over = 1.8f;
+    private const float Over = 1.5f;
 
     private const double NeighboursHz = 24;
 
@@ -54,7 +54,7 @@ internal sealed class SteadyLines
         return new([.. Enumerable.Range(0, loud.Length).Select(s => WithMultiples(Steady(loud, s, hz, from, to)))]);
     }
 
-    /// <summary>For each second the bins that are peaks over their neighbours.</summary>
+    /// <summary>For each second the bins that stand out, or have one beside them that does: a compressor slips a little with its load.</summary>
     private static bool[][] Loud(Band band, float[] shape, RealFft fft, int seconds, int from, int to)
     {
         var whitening = new Whitening((int)(NeighboursHz * fft.Size / band.Rate));
@@ -76,7 +76,7 @@ internal sealed class SteadyLines
             }
 
             whitening.Apply(log);
-            loud[s] = [.. Enumerable.Range(from, Math.Max(0, to - from)).Select(k => log[k] > Over)];
+            loud[s] = [.. Enumerable.Range(from, Math.Max(0, to - from)).Select(k => Math.Max(log[k], Math.Max(log[k - 1], log[k + 1])) > Over)];
         }
 
         return loud;

@@ -1,7 +1,7 @@
 namespace ShopDiag.Signals.Speed;
 
 /// <summary>From the votes to the trace: finds where the engine idles, looks again around it, refines, and says how sure it is.</summary>
-internal sealed class TraceMaker(SoundBands bands, EngineToHear engine, SpeedGrid grid, VoteTable votes)
+internal sealed class TraceMaker(SoundBands bands, EngineToHear engine, SpeedGrid grid, SoundVotes voice, VoteTable votes)
 {
     /// <summary>The speed is looked for again from this share of the idle found to that: a three-cylinder loses a third, a release overshoots by a fifth.</summary>
     private const double Down = 0.58;
@@ -17,47 +17,46 @@ internal sealed class TraceMaker(SoundBands bands, EngineToHear engine, SpeedGri
     /// <summary>Width of the mild preference for speeds near the idle, as the logarithm of the ratio, and its weight in votes.</summary>
     private const double PreferenceWidth = 0.15;
 
-    private const double PreferenceWeight = 0.03;
+    private const double PreferenceWeight = 0.015;
+
+    /// <summary>Before the idle is found the preference is wider; where nobody knows the rough speed it is also stronger, or simple fractions of it would win.</summary>
+    private const double FirstWidth = 0.35;
+
+    private const double UnknownWeight = 0.1;
 
     /// <summary>Another way through the votes with this share of the best one's is a rival.</summary>
     private const double RivalShare = 0.9;
 
-    /// <summary>Votes above the median that make a point fully clear: engine at 10 dB over noise reaches about this (measured).</summary>
-    private const double FullVotes = 0.6;
-
     public SpeedTrace Make()
     {
-        var first = Path(grid, votes, engine.RoughRpm ?? 0, 0.35);
+        var first = Path(grid, votes, engine.RoughRpm ?? SoundSpeed.UsualRpm, FirstWidth, engine.RoughRpm is null ? UnknownWeight : PreferenceWeight);
         var idle = Percentile(first, 0.6);
         var from = grid.At(Down * idle);
         var near = new SpeedGrid(grid.LowestHz * Math.Exp(from * grid.Step), grid.At(Up * idle) - from + 1, grid.Step);
-        var rpm = Path(near, votes.Part(from, near.Count), idle, PreferenceWidth);
+        var rpm = Path(near, votes.Part(from, near.Count), idle, PreferenceWidth, PreferenceWeight);
         var refinement = new Refinement(bands, engine.Cylinders);
         rpm = refinement.Refine(rpm, SoundSpeed.HopSeconds, out _);
         rpm = refinement.Refine(rpm, SoundSpeed.HopSeconds, out _);
         return new() { Points = [.. rpm.Select((r, i) => new SpeedPoint(i * SoundSpeed.HopSeconds, r, Clearness(i, r)))], Rival = Rival(first) };
     }
 
-    private static double[] Path(SpeedGrid grid, VoteTable votes, double usual, double width)
+    private static double[] Path(SpeedGrid grid, VoteTable votes, double usual, double width, double weight)
     {
-        if (usual > 0)
+        for (var i = 0; i < votes.Rows; i++)
         {
-            for (var i = 0; i < votes.Rows; i++)
-            {
-                Prefer(grid, votes[i], usual, width);
-            }
+            Prefer(grid, votes[i], usual, width, weight);
         }
 
         var path = new BestPath(grid.Count, (int)(LongestChange / grid.Step), Price).Through(votes);
         return [.. path.Select((at, i) => grid.Rpm(votes.Peak(i, at)))];
     }
 
-    private static void Prefer(SpeedGrid grid, Span<float> row, double usual, double width)
+    private static void Prefer(SpeedGrid grid, Span<float> row, double usual, double width, double weight)
     {
         for (var s = 0; s < row.Length; s++)
         {
             var off = Math.Log(grid.Rpm(s) / usual) / width;
-            row[s] -= (float)(PreferenceWeight * 0.5 * off * off);
+            row[s] -= (float)(weight * 0.5 * off * off);
         }
     }
 
@@ -71,7 +70,7 @@ internal sealed class TraceMaker(SoundBands bands, EngineToHear engine, SpeedGri
             best = Math.Max(best, votes[row][s]);
         }
 
-        return Math.Clamp(best / FullVotes, 0, 1);
+        return voice.Clearness(at, best);
     }
 
     /// <summary>The usual speed of the best way that keeps a twentieth away from the chosen one.</summary>

@@ -2,11 +2,16 @@ using ShopDiag.Signals.Transform;
 
 namespace ShopDiag.Signals.Speed;
 
-/// <summary>Takes from each value of a spectrum the median of its neighbourhood. The median is taken at a few places and among a few of the values, and drawn straight between.</summary>
+/// <summary>Takes from each value of a spectrum the usual level of its neighbourhood. That level is taken at a few places and among a few of the values, and drawn straight between.</summary>
 internal sealed class Whitening
 {
-    /// <summary>Values that a median is taken from: enough for a spread of a tenth of the noise's own.</summary>
+    /// <summary>Values that a level is taken from: enough for a spread of a tenth of the noise's own.</summary>
     private const int Sampled = 64;
+
+    /// <summary>
+    /// A little under the median: where the orders lie so close that their flanks fill the spectrum (three cylinders, one off, 600 rpm) the median itself is no longer noise.
+    /// </summary>
+    private const double Rank = 0.35;
 
     /// <summary>Places in the width of one neighbourhood.</summary>
     private const int Places = 5;
@@ -51,6 +56,6 @@ internal sealed class Whitening
             _some[count++] = log[i];
         }
 
-        return Middle.Select(_some.AsSpan(0, count), count / 2);
+        return Middle.Select(_some.AsSpan(0, count), (int)(Rank * count));
     }
 }

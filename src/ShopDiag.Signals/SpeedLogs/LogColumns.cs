@@ -46,13 +46,11 @@ internal sealed record LogColumns(int Time, int Speed, LogTime? Unit)
     }
 
     /// <summary>Seconds of a cell of the time column in its own unit; a time of day (hours:minutes:seconds) in seconds.</summary>
-    public static bool TryTime(LogTable table, string cell, out double value)
-    {
-        if (table.TryNumber(cell, out value))
-        {
-            return true;
-        }
+    public static bool TryTime(LogTable table, string cell, out double value) => table.TryNumber(cell, out value) || TryClock(cell, out value);
 
+    /// <summary>Seconds of a time of day.</summary>
+    public static bool TryClock(string cell, out double value)
+    {
         // Behind a date and a space or T; parts from the right are seconds, minutes, hours.
         var clock = cell.Split(' ', 'T')[^1].TrimEnd('Z').Replace(',', '.').Split(':');
         value = 0;

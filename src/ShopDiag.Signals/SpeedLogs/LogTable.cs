@@ -60,7 +60,7 @@ internal sealed class LogTable
         }
 
         var comma = separator != ',' && cells.Skip(cells.Count / 2).Take(50).Any(r => r.Any(c => c.Contains(',', StringComparison.Ordinal) && TryNumber(c, true, out _)));
-        var first = cells.FindIndex(r => r.Count(c => TryNumber(c, comma, out _)) >= 2);
+        var first = cells.FindIndex(r => r.Count(c => TryNumber(c, comma, out _) || LogColumns.TryClock(c, out _)) >= 2);
         if (first < 0)
         {
             return new InputError("", "No line with two numbers was found.");
