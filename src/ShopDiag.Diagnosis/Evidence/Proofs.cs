@@ -36,7 +36,7 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         {
             foreach (var place in PlacesOf(condition, at))
             {
-                var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
+                var found = _byAspect[condition.Test].Where(f => f.At == place && !knowledge.MayBeTakenAgain(f)).ToArray();
                 if (found.Length == 0)
                 {
                     missing.Add((condition, place));
