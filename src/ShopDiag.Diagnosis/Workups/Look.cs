@@ -21,8 +21,8 @@ internal sealed class Look
         _proven = Enumerable.Range(0, belief.Hypotheses.Length)
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted)
             .Select(h => (Belief: belief.Probability(h), belief.Hypotheses[h].Cause, belief.Hypotheses[h].At))
-            .Select(h => (h.Belief, h.Cause, h.At, Proof: proofs.Complete(h.Cause, h.At)))
-            .Where(h => h.Proof is not null && SameRepair.Probability(belief, h.Cause, h.At) >= Proofs.LeastProbability && !IsContradicted(h.Proof))
+            .Select(h => (h.Belief, h.Cause, h.At, Proof: proofs.Complete(h.Cause, h.At, IsContradicted)))
+            .Where(h => h.Proof is not null && SameRepair.Probability(belief, h.Cause, h.At) >= Proofs.LeastProbability)
             .OrderByDescending(h => h.Belief)
             .Aggregate(ImmutableArray<(Cause Cause, Place At, CompleteProof Proof)>.Empty, (kept, h) =>
                 kept.Any(k => k.At == h.At && SameRepair.Mends(k.Cause, h.Cause)) ? kept : kept.Add((h.Cause, h.At, h.Proof!)));

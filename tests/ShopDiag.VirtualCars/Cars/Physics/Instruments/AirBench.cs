@@ -55,7 +55,7 @@ internal static class AirBench
         if (!engine.Build.MetersAir)
         {
             var gauge = random.Normal(38, 4);
-            return [Bay.Field("gaugeKPa", bay.Read(random, gauge, 0.4, 1)), Bay.Field("sensorKPa", bay.Read(random, gauge * (1 + engine.AirflowErrorLow), 0.4, 1))];
+            return [Bay.Field("sensor", "pressure"), Bay.Field("gaugeKPa", bay.Read(random, gauge, 0.4, 1)), Bay.Field("sensorKPa", bay.Read(random, gauge * (1 + engine.AirflowErrorLow), 0.4, 1))];
         }
 
         var litres = Math.Round(engine.Engine.CylinderCount * 0.5, 1);
@@ -63,7 +63,7 @@ internal static class AirBench
         var filling = random.Between(0.8, 0.98) * (1 - (0.35 * engine.Restriction.Average())) * (1 - (0.012 * engine.CamOff.Average(Math.Abs)));
         var unmetered = Math.Min(0.15, engine.CommonLeakMm2 * 0.002);
         var grams = filling * (1 - unmetered) * (1 + engine.AirflowErrorHigh) * litres / 2 * rpm / 60 * 1.184;
-        return [Bay.Field("gramsPerSecond", bay.Read(random, grams, grams * 0.02, 1)), Bay.Field("rpm", Math.Round(rpm)), Bay.Field("litres", litres), Bay.Field("intakeCelsius", 25)];
+        return [Bay.Field("sensor", "air-mass"), Bay.Field("gramsPerSecond", bay.Read(random, grams, grams * 0.02, 1)), Bay.Field("rpm", Math.Round(rpm)), Bay.Field("litres", litres), Bay.Field("intakeCelsius", 25)];
     }
 
     private static List<KeyValuePair<string, FieldValue>>? Egr(Bay bay, int place, Random random)
