@@ -45,6 +45,7 @@ public static class CommandLine
         var root = new RootCommand("ShopDiag: finds which cylinder misfires and why, proves it, and writes it up.") { data };
         ServeVerb.AddTo(root, data);
         root.Add(DiagnoseVerb.Create());
+        root.Add(ListenVerb.Create());
         root.Add(ReportVerb.Create(data));
         return root;
     }

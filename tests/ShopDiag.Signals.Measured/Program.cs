@@ -1,0 +1,15 @@
+using ShopDiag.Signals.Measured;
+using ShopDiag.Signals.Measured.Tables;
+
+try
+{
+    var options = Options.Parse(args);
+    MeasuredTable.Print(options, Console.Out);
+    return 0;
+}
+catch (FormatException e)
+{
+    await Console.Error.WriteLineAsync(e.Message);
+    await Console.Error.WriteLineAsync(Options.Usage);
+    return 2;
+}
