@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis.BenchTests.AirSignal;
 using ShopDiag.Diagnosis.BenchTests.CoilFeed;
 using ShopDiag.Diagnosis.BenchTests.CoilResistance;
 using ShopDiag.Diagnosis.BenchTests.CompressionDry;
@@ -55,6 +56,7 @@ public static class Evaluations
         new FuelSampleEvaluation(),
         new IntakeLeakEvaluation(),
         new FuelTrimsEvaluation(),
+        new AirSignalEvaluation(),
         new EgrBlockEvaluation(),
         new CompressionDryEvaluation(),
         new CompressionWetEvaluation(),

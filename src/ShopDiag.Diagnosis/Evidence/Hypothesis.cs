@@ -12,10 +12,13 @@ internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior
 {
     /// <summary>
     /// Every cause at every place it can sit at, a cause's weight shared evenly by its places, in order of id and place.
-    /// A cause in <paramref name="repaired"/> keeps a small share: a new part may be faulty or badly fitted.
+    /// A cause in <paramref name="repaired"/>, and what the same new part mends, keeps a small share: a new part may be faulty or badly fitted.
     /// </summary>
     public static Hypothesis[] For(Workup workup, Knowledge knowledge, IReadOnlySet<(string Cause, Place At)> repaired)
     {
+        var mended = repaired
+            .SelectMany(r => knowledge.Causes.Where(c => knowledge.Cause(r.Cause) is { } done && SameRepair.Mends(done, c)).Select(c => (c.Id, r.At)))
+            .ToHashSet();
         var raw = knowledge.Causes
             .Select((c, i) => (Cause: c, Index: i))
             .Where(p => p.Cause.Fits(workup.Engine))
@@ -26,11 +29,11 @@ internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior
         return [.. raw.Select(h => h with { Prior = h.Prior / total })];
 
         double Weight(Cause cause, int places, Place at) =>
-            (workup.Shop.PriorWeights?.GetValueOrDefault(cause.Id, cause.Weight) ?? cause.Weight) / places * (repaired.Contains((cause.Id, at)) ? AfterRepairShare : 1);
+            (workup.Shop.PriorWeights?.GetValueOrDefault(cause.Id, cause.Weight) ?? cause.Weight) / places * (mended.Contains((cause.Id, at)) ? AfterRepairShare : 1);
     }
 
-    /// <summary>What is left of a cause's weight once it has been repaired: 0.1. Common practice: new parts are seldom faulty, but it happens.</summary>
-    public const double AfterRepairShare = 0.1;
+    /// <summary>What is left of a cause's weight once it has been repaired: 0.03. Common practice: new parts are seldom faulty, but it happens.</summary>
+    public const double AfterRepairShare = 0.03;
 
     /// <summary>True when the two can be present together.</summary>
     public bool PairsWith(Hypothesis other) =>

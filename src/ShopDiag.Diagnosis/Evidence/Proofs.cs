@@ -17,11 +17,11 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
 
     private readonly ILookup<string, Finding> _byAspect = findings.Where(f => f.Outcome is not null).ToLookup(f => f.Aspect);
 
-    /// <summary>The first proof of a cause at a place that is complete, or null.</summary>
-    public CompleteProof? Complete(Cause cause, Place at) => cause.ProofOn(engine)
+    /// <summary>The first proof of a cause at a place that is complete and that nothing speaks against, or null.</summary>
+    public CompleteProof? Complete(Cause cause, Place at, Func<CompleteProof, bool> isContradicted) => cause.ProofOn(engine)
         .Where(rule => !IsKeptOpen(rule, at))
         .Select(rule => new CompleteProof(rule, [.. rule.All.SelectMany(c => Matching(c, at) ?? [])], rule.All.All(c => Matching(c, at) is not null)))
-        .FirstOrDefault(p => p.IsComplete);
+        .FirstOrDefault(p => p.IsComplete && !isContradicted(p));
 
     /// <summary>The conditions of a proof that still lack a reading, or null when a reading already speaks against one of them.</summary>
     public IReadOnlyList<(OutcomeAt Condition, Place At)>? Missing(ProofRule rule, Place at)
@@ -36,7 +36,7 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         {
             foreach (var place in PlacesOf(condition, at))
             {
-                var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
+                var found = _byAspect[condition.Test].Where(f => f.At == place && !knowledge.MayBeTakenAgain(f)).ToArray();
                 if (found.Length == 0)
                 {
                     missing.Add((condition, place));

@@ -17,7 +17,8 @@ internal static class SameRepair
         return Math.Min(1, sum);
     }
 
-    private static bool Mends(Cause cause, Cause other) =>
+    /// <summary>True when the repair of a cause mends the other at the same place too.</summary>
+    public static bool Mends(Cause cause, Cause other) =>
         cause == other || cause.AlsoMends.Contains(other.Id) || (MainPart(cause) is { } part && MainPart(other) == part);
 
     private static string? MainPart(Cause cause) => cause.Repair.Parts is [var first, ..] ? first.Part : null;

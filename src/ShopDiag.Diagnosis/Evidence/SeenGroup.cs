@@ -35,6 +35,19 @@ internal sealed class SeenGroup
     /// <summary>With one more outcome, as it would be read.</summary>
     public SeenGroup WithOutcome(int member, int outcome) => With(member, LikelihoodOf(member, outcome), null);
 
+    /// <summary>As if a member had not been read, where its one reading did not show the trouble and another may; unchanged otherwise.</summary>
+    public SeenGroup Afresh(int member)
+    {
+        if (Findings[member] is not { Trials.IsEmpty: true } finding || !Model.Members[member].Aspect.Outcomes.Any(o => o.TakeAgain && o.Id == finding.Outcome))
+        {
+            return this;
+        }
+
+        var (seen, findings) = ((double[]?[])_seen.Clone(), (Finding?[])Findings.Clone());
+        (seen[member], findings[member]) = (null, null);
+        return new SeenGroup(Model, Index, At, seen, findings);
+    }
+
     /// <summary>Probability of what was seen under no, one or two faults.</summary>
     public double Joint(Speaker? one, Speaker? other) => Model.Joint(_seen, one, other);
 

@@ -41,11 +41,11 @@ internal static class Candidates
         }
     }
 
-    // A place is settled for a test once a reading there came to an outcome; a reading that cannot tell leaves it open,
+    // A place is settled for a test once a reading there came to an outcome; a reading that cannot tell, or in which the trouble did not show, leaves it open,
     // but a round of a comparing test that was taken everywhere and cannot tell would only fail the same way again.
     private static HashSet<(string Test, Place At)> Settled(Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings)
     {
-        var settled = findings.Where(f => f.Outcome is not null).Select(f => (f.Test, f.At)).ToHashSet();
+        var settled = findings.Where(f => f.Outcome is not null && !knowledge.MayBeTakenAgain(f)).Select(f => (f.Test, f.At)).ToHashSet();
         foreach (var test in knowledge.Tests)
         {
             var taken = findings.Where(f => f.Test == test.Id).Select(f => f.At).ToHashSet();

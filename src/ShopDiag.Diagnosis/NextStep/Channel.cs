@@ -18,7 +18,8 @@ internal sealed record Channel(Spot Spot, double[] Sound, double[][] Shown)
     /// <param name="supposed">Outcomes supposed to have been read before; those of the same group and place bear on this one.</param>
     public static Channel Of(Belief belief, FaultSet[] sets, Spot spot, IReadOnlyList<Supposed> supposed)
     {
-        var (seen, member) = belief.SeenAt(spot.Aspect, spot.At);
+        var (read, member) = belief.SeenAt(spot.Aspect, spot.At);
+        var seen = read.Afresh(member);
         foreach (var other in supposed.Where(s => s.Spot.Kin == spot.Kin))
         {
             seen = seen.WithOutcome(belief.SeenAt(other.Spot.Aspect, spot.At).Member, other.Outcome);

@@ -18,6 +18,12 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>A test that is expected to save less than this for each minute spent on it has no use.</summary>
     private const double LeastWorth = 0.03;
 
+    /// <summary>What a test must still tell, in bits, to be suggested where none is worth its minutes.</summary>
+    private const double LeastTelling = 0.02;
+
+    /// <summary>How many suggestions are left where none is worth its minutes.</summary>
+    private const int LastResorts = 2;
+
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
     {
@@ -28,8 +34,12 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         var ahead = new LookAhead(workup, knowledge, belief, time, plans, spots, findings);
         var rated = ahead.Rate(opened);
         return [.. TryingOut(ahead, opened), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
-            .Concat(rated.Where(r => r.Worth >= LeastWorth).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
+            .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }
+
+    // As long as nothing is proven something is left to do: where no test is worth its minutes, the best of them all the same.
+    private static IEnumerable<Rated> Useful(IReadOnlyList<Rated> rated) =>
+        rated.Any(r => r.Worth >= LeastWorth) ? rated.Where(r => r.Worth >= LeastWorth) : rated.Where(r => r.Bits >= LeastTelling).Take(LastResorts);
 
     // Repairing and seeing, where that is cheaper than a proof and no guess.
     private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened)

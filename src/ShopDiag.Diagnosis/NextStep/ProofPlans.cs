@@ -38,7 +38,8 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
     {
         var (test, aspect) = knowledge.Aspect(condition.Test)!.Value;
         var allowed = aspect.Outcomes.Select(o => condition.Outcomes.Contains(o.Id)).ToArray();
-        var (seen, member) = belief.SeenAt(aspect.Id, at);
+        var (read, member) = belief.SeenAt(aspect.Id, at);
+        var seen = read.Afresh(member);
         var speaker = belief.SpeakerOf(hypothesis, seen.Index, at);
         return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, allowed), Chance(seen, member, null, allowed));
     }

@@ -53,6 +53,8 @@ public sealed record Quantity(string Id, ImmutableArray<ShopUnit> Units, string 
         new("percent", [Plain("percent", "%", 1)], "percent"),
         new("engine-speed", [Plain("rpm", 0)], "rpm"),
         new("revolutions", [Plain("rev", 0)], "rev"),
+        new("air-flow", [Plain("g/s", "g/s", 1)], "g/s"),
+        new("displacement", [Plain("L", "L", 2)], "L"),
         new("count", [Plain("count", "", 0)], "count"),
         new("ratio", [Plain("ratio", "", 2)], "ratio"),
         new("minutes", [Plain("min", 0)], "min"),

@@ -18,12 +18,19 @@ internal static class Retakes
         }
 
         var trials = readings.Select(r => Alone(r, finding, input, evaluation)).OfType<string>().Order(StringComparer.Ordinal).ToImmutableArray();
-        return trials.Length < 2 ? finding : Decided(finding with { Trials = trials });
+        return trials.Length < 2 ? finding : Decided(finding with { Trials = Telling(trials, input.Test.Aspects.First(a => a.Id == finding.Aspect)) });
     }
 
     private static string? Alone(Reading reading, Finding finding, EvaluationInput input, ITestEvaluation evaluation) => evaluation
         .Evaluate(input with { Readings = input.Readings.SetItem(finding.At, [reading]) })
         .FirstOrDefault(f => f.Aspect == finding.Aspect && f.At == finding.At)?.Outcome;
+
+    // A trial in which the trouble did not show itself counts only where no other shows more.
+    private static ImmutableArray<string> Telling(ImmutableArray<string> trials, Aspect aspect)
+    {
+        var again = aspect.Outcomes.Where(o => o.TakeAgain).Select(o => o.Id).ToHashSet(StringComparer.Ordinal);
+        return trials.All(again.Contains) ? trials : [.. trials.Where(t => !again.Contains(t))];
+    }
 
     // Where the trials together cannot tell, what more than half of three or more say is taken.
     private static Finding Decided(Finding finding)

@@ -286,6 +286,9 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("AltitudeByDensity")
+                        .HasColumnType("INTEGER");
+
                     b.Property<double>("AltitudeMetres")
                         .HasColumnType("REAL");
 

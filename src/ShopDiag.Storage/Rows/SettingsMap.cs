@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Shop;
 
@@ -18,6 +19,7 @@ internal static class SettingsMap
         Units = StorageJson.Read<ImmutableDictionary<string, string>>(row.UnitsJson),
         Paper = row.Paper,
         AltitudeMetres = row.AltitudeMetres,
+        AltitudeRule = row.AltitudeByDensity ? AltitudeRule.DensityRatio : AltitudeRule.PressureRatio,
         Tools = StorageJson.Read<ImmutableArray<string>>(row.ToolsJson),
         LearnFromCases = row.LearnFromCases,
         IsDemo = row.IsDemo,
@@ -34,6 +36,7 @@ internal static class SettingsMap
         UnitsJson = StorageJson.Write(settings.Units),
         Paper = settings.Paper,
         AltitudeMetres = settings.AltitudeMetres,
+        AltitudeByDensity = settings.AltitudeRule == AltitudeRule.DensityRatio,
         ToolsJson = StorageJson.Write(settings.Tools),
         LearnFromCases = settings.LearnFromCases,
         IsDemo = settings.IsDemo,

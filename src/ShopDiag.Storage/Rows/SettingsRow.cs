@@ -30,6 +30,8 @@ internal sealed class SettingsRow
 
     public double AltitudeMetres { get; set; }
 
+    public bool AltitudeByDensity { get; set; }
+
     /// <summary>Tools as a JSON list.</summary>
     public string ToolsJson { get; set; } = "[]";
 

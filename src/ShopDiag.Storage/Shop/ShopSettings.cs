@@ -33,6 +33,9 @@ public sealed record ShopSettings
     /// <summary>Height above sea level in metres.</summary>
     public double AltitudeMetres { get; init; }
 
+    /// <summary>How a height above sea level lowers the compression limits.</summary>
+    public AltitudeRule AltitudeRule { get; init; }
+
     /// <summary>Tools owned; <c>*</c> means all.</summary>
     public ImmutableArray<string> Tools { get; init; } = ["*"];
 
@@ -45,6 +48,6 @@ public sealed record ShopSettings
     /// <summary>For the reasoning.</summary>
     public ShopSetup ToSetup() => new()
     {
-        Tools = Tools, AltitudeMetres = AltitudeMetres, LabourPerHour = LabourPerHourMinor == 0 ? null : LabourPerHourMinor / 100.0,
+        Tools = Tools, AltitudeMetres = AltitudeMetres, AltitudeRule = AltitudeRule, LabourPerHour = LabourPerHourMinor == 0 ? null : LabourPerHourMinor / 100.0,
     };
 }

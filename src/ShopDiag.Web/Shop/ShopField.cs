@@ -44,6 +44,10 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
     /// <summary>Height above sea level, in the shop's unit.</summary>
     public static ShopField Altitude { get; } = new("altitude", s => NumberText.Write(AltitudeUnit(s).Show(s.AltitudeMetres), 0), PutAltitude);
 
+    /// <summary>How the height lowers the compression limits: <c>pressure</c> or <c>density</c>.</summary>
+    public static ShopField AltitudeRule { get; } = new("altitude-rule", s => s.AltitudeRule == Diagnosis.Workups.AltitudeRule.DensityRatio ? "density" : "pressure",
+        (s, t) => s with { AltitudeRule = t == "density" ? Diagnosis.Workups.AltitudeRule.DensityRatio : Diagnosis.Workups.AltitudeRule.PressureRatio });
+
     /// <summary>The unit of a quantity where it differs from the system's; empty for the system's.</summary>
     public static ShopField UnitOf(string quantity) => new($"unit-{quantity}", s => s.Units.GetValueOrDefault(quantity, ""),
         (s, t) => s with { Units = t.Length == 0 ? s.Units.Remove(quantity) : s.Units.SetItem(quantity, t) });

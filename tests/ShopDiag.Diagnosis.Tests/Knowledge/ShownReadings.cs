@@ -40,6 +40,9 @@ internal static class ShownReadings
         [("fuel-pressure", "low")] = [Numbers("kPa", 150), Numbers("afterFiveMinutesKPa", 140)],
         [("fuel-pressure", "high")] = [Numbers("kPa", 620), Numbers("afterFiveMinutesKPa", 600)],
         [("fuel-pressure", "bleeds-down")] = [Numbers("kPa", 385), Numbers("afterFiveMinutesKPa", 60)],
+        [("air-signal", "fits")] = Air(88),
+        [("air-signal", "reads-low")] = Air(55),
+        [("air-signal", "reads-high")] = Air(125),
         [("fuel-sample", "contaminated")] = [Text("seen", "water")],
         [("egr-block", "gone")] = [Text("misfireGone", "yes")],
         [("egr-block", "stays")] = [Text("misfireGone", "no")],
@@ -127,6 +130,9 @@ internal static class ShownReadings
             ? Made(fields)
             : Made(Text(test.Fields.Single(f => f.Kind == FieldKind.Choice).Name, outcome)),
     };
+
+    // 2 L at 4000 rpm hold 79 g/s at 25 C at sea level.
+    private static (string, FieldValue)[] Air(double filling) => [Text("sensor", "air-mass"), Numbers("gramsPerSecond", 0.79 * filling), Numbers("rpm", 4000), Numbers("litres", 2)];
 
     private static double Dry(Place at, IEnumerable<(string Aspect, Place At, string Outcome)> wanted) =>
         wanted.Any(w => w.Aspect == "compression-dry" && w.At == at && w.Outcome == "dead") ? 80 : 600;

@@ -75,7 +75,7 @@ internal static class Generators
             AltitudeMetres = number + 0.0,
             Tools = [.. words],
             IsDemo = flag,
-            LearnFromCases = !flag,
+            LearnFromCases = !flag, AltitudeRule = flag ? AltitudeRule.DensityRatio : AltitudeRule.PressureRatio,
         });
 
     private static readonly Gen<Reading> Taken = Gen.Select(Text, Where, Value, Gen.Enum<Stage>(), Gen.Bool.Nullable(), Gen.Select(Utc, Gen.Int[-840, 840]), Text)

@@ -76,7 +76,7 @@ internal sealed class Game
     /// <summary>The faults that are still hidden, for the referee.</summary>
     public IReadOnlyList<HiddenFault> Left => _left;
 
-    /// <summary>For the referee: true while it still misfires.</summary>
+    /// <summary>For the referee, who stops every policy once the car runs well: true while it still misfires.</summary>
     public bool StillMisfires => _car.StillMisfires;
 
     /// <summary>What the readings add up to now.</summary>
@@ -95,7 +95,7 @@ internal sealed class Game
     }
 
     /// <summary>True when the test fits the engine and this car lets itself be measured so.</summary>
-    public bool CanTake(string test, Place at) => Knowledge.Test(test) is { } known && known.Fits(Engine) && !_impossible.Contains((test, at));
+    public bool CanTake(string test, Place at) => Knowledge.Test(test) is { } known && known.Fits(Engine) && known.Takes(at.Kind) && !_impossible.Contains((test, at));
 
     /// <summary>How often a test was taken at a place.</summary>
     public int Takes(string test, Place at) => _takes.GetValueOrDefault((test, at));
@@ -104,6 +104,12 @@ internal sealed class Game
     public ImmutableArray<Place> PlacesOf(BenchTest test, Place at)
     {
         ArgumentNullException.ThrowIfNull(test);
+        if (!test.Takes(at.Kind) && at != Place.Engine)
+        {
+            // A check named at the repaired cylinder, of a test that is read by bank or engine, means those that the cylinder belongs to.
+            return [.. test.PlacesOn(Engine).Where(p => Engine.CylindersAt(p).Intersect(Engine.CylindersAt(at)).Any())];
+        }
+
         if (at != Place.Engine || test.Scope == TestScope.Engine || test.AlsoScopes.Contains(TestScope.Engine))
         {
             return [at];
@@ -191,6 +197,11 @@ internal sealed class Game
             NeedlessParts++;
         }
 
+        if (Stage == Stage.After)
+        {
+            Workup = SinceLastRepair();
+        }
+
         if (!proven)
         {
             Workup = Workup with { TriedRepairs = Workup.TriedRepairs.Add(new ProvenCause(cause, at)) };
@@ -202,5 +213,23 @@ internal sealed class Game
 
         _watcher?.Repaired(verdict, this);
         return verdict;
+    }
+
+    // With a second repair the readings after the first become those before it: what was read earlier stays where no repair reached, and what was
+    // repaired is told as such.
+    private Workup SinceLastRepair()
+    {
+        var earlier = _verdicts.SkipLast(1).ToArray();
+        var reached = earlier.Where(v => v.Proven).SelectMany(v => Engine.CylindersAt(v.At)).ToHashSet();
+        return Workup with
+        {
+            Readings =
+            [
+                .. Workup.Readings
+                    .Where(r => r.Stage == Stage.After || (r.At.Kind == PlaceKind.Cylinder && !reached.Contains(r.At.First)))
+                    .Select(r => r with { Stage = Stage.Before }),
+            ],
+            TriedRepairs = [.. earlier.Select(v => new ProvenCause(v.Cause, v.At))],
+        };
     }
 }

@@ -25,7 +25,7 @@ internal sealed class CarefulChecklist : IPolicy
             }
 
             game.Repair(diagnosis.Cause, diagnosis.At, proven: true);
-            if (faults == 1 || diagnosis.Cause == Truth.NotAMisfire)
+            if (faults == 1 || !game.StillMisfires || diagnosis.Cause == Truth.NotAMisfire)
             {
                 return;
             }

@@ -30,12 +30,12 @@ internal sealed class FollowsAdvice : IPolicy
                 }
 
                 repairs++;
-                if (faults == 1 || conclusion.Causes.Any(c => c.Cause == Truth.NotAMisfire) || !ChecksAfter(game, conclusion))
+                if (faults == 1 || !game.StillMisfires || conclusion.Causes.Any(c => c.Cause == Truth.NotAMisfire) || !ChecksAfter(game, conclusion))
                 {
                     return;
                 }
             }
-            else if (!Step(game) || (game.Stage == Stage.After && game.Verdicts.Count > 0 && AfterCheck.ShowsAllWell(game)))
+            else if (!Step(game) || (game.Verdicts.Count > 0 && !game.StillMisfires))
             {
                 return;
             }

@@ -28,7 +28,7 @@ internal sealed class MostCommonFirst : IPolicy
         while (Next(game, tried) is { } part)
         {
             tried.Add(part);
-            if (game.Repair(part.Cause, part.At, proven: false).Mended && faults == 1)
+            if (game.Repair(part.Cause, part.At, proven: false).Mended && !game.StillMisfires)
             {
                 return;
             }

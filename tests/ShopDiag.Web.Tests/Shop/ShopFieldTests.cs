@@ -45,6 +45,16 @@ public sealed class ShopFieldTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task The_rule_for_the_height_is_chosen_and_reaches_the_reasoning()
+    {
+        await SaveAsync(ShopField.AltitudeRule, "density", "pressure");
+
+        var settings = (await _shop.Shops.GetAsync())!;
+        Assert.Equal("density", ShopField.AltitudeRule.Show(settings));
+        Assert.Equal(Diagnosis.Workups.AltitudeRule.DensityRatio, settings.ToSetup().AltitudeRule);
+    }
+
+    [Fact]
     public async Task What_somebody_else_wrote_meanwhile_is_a_conflict()
     {
         await SaveAsync(ShopField.Phone, "555-0111", "");

@@ -5,7 +5,7 @@ namespace ShopDiag.VirtualCars.Cars.Physics.Instruments;
 /// <summary>Tests of the mixture.</summary>
 internal static class AirBench
 {
-    public static IEnumerable<(string Test, Bay.Instrument Take)> All => [("fuel-trims", Trims), ("runner-temperature", Runner), ("egr-block", Egr)];
+    public static IEnumerable<(string Test, Bay.Instrument Take)> All => [("fuel-trims", Trims), ("runner-temperature", Runner), ("egr-block", Egr), ("air-signal", AirSignal)];
 
     /// <summary>Smoke at a cylinder's runner: seen when there is a leak worth the name.</summary>
     public static bool SmokeAt(Bay bay, int cylinder, Random random) => Seen(bay, bay.Engine[cylinder].RunnerLeakMm2, random);
@@ -46,6 +46,24 @@ internal static class AirBench
         var hot = 255 * (1 + (0.12 * Math.Clamp(firing.Lambda - 1, -0.3, 0.3))) * Math.Clamp(0.6 + (0.4 * firing.Push), 0.5, 1.1);
         var celsius = (hot * (1 - firing.Misfire)) + (95 * firing.Misfire);
         return [Bay.Field("celsius", bay.Read(random, celsius, 11))];
+    }
+
+    // A pull with the throttle wide open, or the manifold pressure beside a gauge: sound engines fill to 80 to 98 %, less behind a stopped exhaust or with the cams out of step.
+    private static List<KeyValuePair<string, FieldValue>> AirSignal(Bay bay, int place, Random random)
+    {
+        var engine = bay.Engine;
+        if (!engine.Build.MetersAir)
+        {
+            var gauge = random.Normal(38, 4);
+            return [Bay.Field("sensor", "pressure"), Bay.Field("gaugeKPa", bay.Read(random, gauge, 0.4, 1)), Bay.Field("sensorKPa", bay.Read(random, gauge * (1 + engine.AirflowErrorLow), 0.4, 1))];
+        }
+
+        var litres = Math.Round(engine.Engine.CylinderCount * 0.5, 1);
+        var rpm = random.Between(3200, 4800);
+        var filling = random.Between(0.8, 0.98) * (1 - (0.35 * engine.Restriction.Average())) * (1 - (0.012 * engine.CamOff.Average(Math.Abs)));
+        var unmetered = Math.Min(0.15, engine.CommonLeakMm2 * 0.002);
+        var grams = filling * (1 - unmetered) * (1 + engine.AirflowErrorHigh) * litres / 2 * rpm / 60 * 1.184;
+        return [Bay.Field("sensor", "air-mass"), Bay.Field("gramsPerSecond", bay.Read(random, grams, grams * 0.02, 1)), Bay.Field("rpm", Math.Round(rpm)), Bay.Field("litres", litres), Bay.Field("intakeCelsius", 25)];
     }
 
     private static List<KeyValuePair<string, FieldValue>>? Egr(Bay bay, int place, Random random)

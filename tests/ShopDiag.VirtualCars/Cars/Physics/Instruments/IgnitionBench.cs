@@ -103,6 +103,6 @@ internal static class IgnitionBench
     private static List<KeyValuePair<string, FieldValue>> Plug(Bay bay, int cylinder, Random random)
     {
         var look = PlugFace.Look(bay, cylinder, random);
-        return [Bay.Field("look", look), Bay.Field("gapMm", bay.Read(random, bay.Engine[cylinder].GapMm, 0.04, 2))];
+        return [Bay.Field("look", look), Bay.Field("well", PlugFace.Well(bay, cylinder, random)), Bay.Field("gapMm", bay.Read(random, bay.Engine[cylinder].GapMm, 0.04, 2))];
     }
 }

@@ -11,6 +11,13 @@ internal static class PlugFace
         return bay.Reader.Misjudges(random, 0.03) ? random.Of(Looks) : look;
     }
 
+    /// <summary>What stands in the plug's well.</summary>
+    public static string Well(Bay bay, int cylinder, Random random)
+    {
+        var well = bay.Engine[cylinder].OilInWell ? random.Happens(0.95) ? "oil" : "dry" : random.Happens(0.02) ? "oil" : random.Happens(0.01) ? "water" : "dry";
+        return bay.Reader.Misjudges(random, 0.005) ? "oil" : well;
+    }
+
     private static string Real(Bay bay, int cylinder, Random random)
     {
         var c = bay.Engine[cylinder];
@@ -20,7 +27,7 @@ internal static class PlugFace
             PlugMark.Cracked => random.Happens(0.88) ? "cracked" : null,
             PlugMark.Tracked => random.Happens(0.92) ? "tracked" : null,
             PlugMark.Coolant => random.Happens(0.9) ? "coolant-washed" : null,
-            PlugMark.Oily => random.Happens(0.6) ? "oil-fouled" : random.Happens(0.6) ? "tracked" : null,
+            PlugMark.Oily => random.Happens(0.45) ? "tracked" : null,
             PlugMark.Hammered => "damaged",
             PlugMark.Oil => random.Happens(0.93) ? "oil-fouled" : null,
             PlugMark.Carbon => random.Happens(0.93) ? "carbon-fouled" : null,
