@@ -1,3 +1,3 @@
 using BenchmarkDotNet.Running;
 
-BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+BenchmarkSwitcher.FromAssembly(typeof(ShopDiag.Benchmarks.AssessmentBenchmarks).Assembly).Run(args);

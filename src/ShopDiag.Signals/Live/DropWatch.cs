@@ -36,6 +36,12 @@ public sealed class DropWatch
     /// <summary>It has come back when this share of the fall is made up.</summary>
     public const double BackShare = 0.6;
 
+    /// <summary>Points less clear than this are passed over. Lower than <see cref="SpeedTrace.Clear"/>: while the speed falls no point is quite clear, and waiting for one would cost a second.</summary>
+    public const double LeastClear = 0.15;
+
+    /// <summary>After a recovery the overshoot stands still for a moment at its top; nothing counts as steady before this many seconds.</summary>
+    private const double OvershootSeconds = 2.5;
+
     private const double Second = 1;
     private const double ShortSeconds = 0.25;
     private readonly Queue<SpeedPoint> _points = new();
@@ -53,7 +59,7 @@ public sealed class DropWatch
     /// <summary>Takes in the next point, later than those before, and says the state now. Points that are not clear are passed over.</summary>
     public WatchState Next(SpeedPoint point)
     {
-        if (point.Confidence < SpeedTrace.Clear)
+        if (point.Confidence < LeastClear)
         {
             return State;
         }
@@ -86,7 +92,7 @@ public sealed class DropWatch
         switch (State)
         {
             case WatchState.Settling or WatchState.Recovered:
-                return IsSteady(now) ? WatchState.Steady : State;
+                return (State == WatchState.Settling || now - Since > OvershootSeconds) && IsSteady(now) ? WatchState.Steady : State;
             case WatchState.Steady:
                 // Against what was a second ago as well: an overshoot that decays falls too, but slowly.
                 if (Math.Min(BaseRpm, Mean(now - 1.75, now - 0.75)) - speed >= Math.Max(LeastDrop, FallShare * BaseRpm))

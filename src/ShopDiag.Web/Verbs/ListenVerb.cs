@@ -56,14 +56,19 @@ internal static class ListenVerb
 
     private static void Check(CommandResult result, Option<int> cylinders, Option<double?> idle, Option<string?> order)
     {
-        // What is no number was refused already, and asking for its value would throw.
-        if (result.Children.Any(c => c.Errors.Any()))
+        int count;
+        double? rough;
+        try
         {
+            (count, rough) = (result.GetValue(cylinders), result.GetValue(idle));
+        }
+        catch (InvalidOperationException)
+        {
+            // No number: the option itself says so.
             return;
         }
 
-        var count = result.GetValue(cylinders);
-        if (EngineToHear.Create(count, result.GetValue(idle)).Error is { } error)
+        if (EngineToHear.Create(count, rough).Error is { } error)
         {
             result.AddError($"--{error.At}: {error.Message}");
         }

@@ -67,7 +67,7 @@ public sealed class LiveSpeedTests
         for (var i = 0; i < held.Length; i++)
         {
             Assert.Equal((WatchState.Fallen, WatchState.Recovered), (heard[2 * i].State, heard[(2 * i) + 1].State));
-            Assert.InRange(heard[2 * i].Now - held[i].From, 0, 1.3);
+            Assert.InRange(heard[2 * i].Now - held[i].From, 0, 1.5);
             Assert.InRange(heard[(2 * i) + 1].Now - held[i].To, 0, 1.8);
         }
     }
