@@ -24,7 +24,7 @@ internal sealed class DropMeter(EvenTrace trace, double wander, double stepRpm)
     /// <summary>When the speed before moved by this share of the drop within the two seconds, it was not steady.</summary>
     private const double MuchMoved = 0.6;
 
-    private const double LeastClear = 0.6;
+    private const double LeastClear = 0.5;
 
     /// <summary>A drop that was found between a fall and a rise; <paramref name="freeFrom"/> is when the one before ended.</summary>
     public CancelledDrop Between(Edge fall, Edge rise, double freeFrom)

@@ -15,7 +15,7 @@ public sealed record SpeedTrace
     public const double LeastClearShare = 0.6;
 
     /// <summary>From this confidence on a point counts as clear.</summary>
-    public const double Clear = 0.35;
+    public const double Clear = 0.22;
 
     /// <summary>The points in order of time.</summary>
     public required ImmutableArray<SpeedPoint> Points { get; init; }
