@@ -8,8 +8,8 @@ namespace ShopDiag.Signals.Speed;
 /// </summary>
 internal sealed class BandSpectra
 {
-    private const float Least = -1;
-    private const float Most = 3.5f;
+    public const float Least = -1;
+    public const float Most = 3.5f;
 
     /// <summary>Power under which there is no sound but rounding: 20 dB under the noise of a recording at -80 dB of full scale.</summary>
     private const float Silence = 1e-9f;

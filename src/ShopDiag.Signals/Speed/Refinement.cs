@@ -79,6 +79,11 @@ internal sealed class Refinement
             }
 
             whitening.Apply(log);
+            foreach (ref var value in log.AsSpan())
+            {
+                value = Math.Clamp(value, BandSpectra.Least, BandSpectra.Most);
+            }
+
             Comb(log, grid, Math.Max(1, (int)Math.Ceiling(lowest)), highest, share, table[moment]);
         }
     }
@@ -100,7 +105,7 @@ internal sealed class Refinement
                 var bin = (int)at;
                 if (bin + 1 < log.Length)
                 {
-                    row[i] += weight * Math.Clamp(log[bin] + ((float)(at - bin) * (log[bin + 1] - log[bin])), -1, 3.5f);
+                    row[i] += weight * (log[bin] + ((float)(at - bin) * (log[bin + 1] - log[bin])));
                 }
             }
         }

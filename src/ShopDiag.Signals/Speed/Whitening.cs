@@ -6,7 +6,7 @@ namespace ShopDiag.Signals.Speed;
 internal sealed class Whitening
 {
     /// <summary>Values that a level is taken from: enough for a spread of a tenth of the noise's own.</summary>
-    private const int Sampled = 64;
+    private const int Sampled = 40;
 
     /// <summary>
     /// A little under the median: where the orders lie so close that their flanks fill the spectrum (three cylinders, one off, 600 rpm) the median itself is no longer noise.
@@ -14,7 +14,7 @@ internal sealed class Whitening
     private const double Rank = 0.35;
 
     /// <summary>Places in the width of one neighbourhood.</summary>
-    private const int Places = 5;
+    private const int Places = 4;
 
     private readonly int _width;
     private readonly int _stride;
@@ -24,7 +24,7 @@ internal sealed class Whitening
     public Whitening(int width)
     {
         _width = Math.Max(9, width);
-        _stride = Math.Max(1, _width / Sampled);
+        _stride = Math.Max(1, (_width + Sampled - 1) / Sampled);
     }
 
     /// <summary>Whitens in place.</summary>
