@@ -32,6 +32,14 @@ public sealed class AirSignalTests
         At(Place.Engine, T("sensor", "pressure"), N("sensorKPa", sensor), N("gaugeKPa", 38))).Outcome);
 
     [Fact]
+    public void What_is_missing_is_said_and_the_other_sensors_numbers_do_not_count()
+    {
+        var finding = JudgeOne(I4, "air-signal", At(Place.Engine, T("sensor", "pressure"), N("gramsPerSecond", 70), N("rpm", 4000), N("litres", 2)));
+        Assert.Null(finding.Outcome);
+        Assert.Equal("Enter the pressure by the sensor and by a gauge: without them nothing can be said.", finding.Because);
+    }
+
+    [Fact]
     public void Trials_on_both_sides_of_a_limit_cannot_tell()
     {
         var finding = JudgeOne(I4, "air-signal", Pull(50), Pull(70));

@@ -18,6 +18,8 @@ public sealed partial class PagesTests(RunningShop shop) : IClassFixture<Running
         Assert.Contains("Ann &amp; Sons &lt;Garage&gt;", html, StringComparison.Ordinal);
         Assert.Contains("id=\"saving\"", html, StringComparison.Ordinal);
         Assert.Contains("autostart=\"false\"", html, StringComparison.Ordinal);
+        // A call that Razor took for an address stands on the page as it was written.
+        Assert.DoesNotMatch(@"\w@[A-Z]\w*\(", html);
     }
 
     [Theory]

@@ -37,39 +37,39 @@ internal sealed class AirSignalEvaluation : ITestEvaluation
     }
 
     /// <inheritdoc/>
-    public IEnumerable<Finding> Evaluate(EvaluationInput input)
-    {
-        foreach (var (at, trials) in input.Readings)
-        {
-            if (Fillings(input, trials) is { IsEmpty: false } fillings)
-            {
-                yield return Judge(input, at, fillings, "The cylinders would fill to", input.Limits[LeastFilling], input.Limits[MostFilling], LeastFilling);
-            }
-            else if (Shares(trials) is { IsEmpty: false } shares)
-            {
-                var error = input.Limits[PressureError];
-                yield return Judge(input, at, shares, "The sensor shows, of the gauge's pressure,", 100 - error, 100 + error, PressureError);
-            }
-        }
-    }
+    public IEnumerable<Finding> Evaluate(EvaluationInput input) => GivenChoice.EachPlace(input, "sensor", (at, trials, sensor) => sensor.Id == "pressure"
+        ? Judge(input, at, Shares(trials), new("The sensor shows, of the gauge's pressure,", 100 - input.Limits[PressureError], 100 + input.Limits[PressureError], PressureError, PressureError, "the pressure by the sensor and by a gauge"))
+        : Judge(input, at, Fillings(input, trials), new("The cylinders would fill to", input.Limits[LeastFilling], input.Limits[MostFilling], LeastFilling, MostFilling, "air mass, engine speed and displacement")));
 
-    private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<double> percents, string what, double least, double most, string limit)
+    private static Finding Judge(EvaluationInput input, Place at, ImmutableArray<double> percents, Scale scale)
     {
-        string Level(double percent) => percent < least ? "reads-low" : percent > most ? "reads-high" : "fits";
+        if (percents.IsEmpty)
+        {
+            return input.Finding(at, null, $"Enter {scale.Needs}: without them nothing can be said.");
+        }
+
         var middle = Robust.Median(percents);
-        var words = $"{what} {Words.Number(middle, 0)} %, and {Words.Number(least, 0)} to {Words.Number(most, 0)} % is to be expected ({input.Whose(limit)})";
-        if (Level(percents[0]) != Level(percents[^1]))
+        var (outcome, limit) = scale.Level(middle);
+        var words = $"{scale.What} {Words.Number(middle, 0)} %, and {Words.Number(scale.Least, 0)} to {Words.Number(scale.Most, 0)} % is to be expected ({input.Whose(limit)})";
+        if (scale.Level(percents[0]) != scale.Level(percents[^1]))
         {
             return input.Finding(at, null, $"{words}; the trials lie on both sides of a limit: take it again.", middle) with { TrialsDisagree = true };
         }
 
-        var says = Level(middle) switch
+        var says = outcome switch
         {
             "reads-low" => "the signal reads low, or the engine cannot breathe",
             "reads-high" => "the signal reads high",
             _ => "the signal fits",
         };
-        return input.Finding(at, Level(middle), $"{words}: {says}.", middle) with { ByDefaultLimit = !input.Limits.IsOwn(limit) };
+        return input.Finding(at, outcome, $"{words}: {says}.", middle) with { ByDefaultLimit = !input.Limits.IsOwn(limit) };
+    }
+
+    // What is compared, within which percents, by which limits, and what must be read for it.
+    private sealed record Scale(string What, double Least, double Most, string Lower, string Upper, string Needs)
+    {
+        public (string Outcome, string Limit) Level(double percent) =>
+            percent < Least ? ("reads-low", Lower) : percent > Most ? ("reads-high", Upper) : ("fits", Lower);
     }
 
     private static ImmutableArray<double> Fillings(EvaluationInput input, ImmutableArray<Reading> trials) =>
