@@ -22,10 +22,10 @@ public sealed class ObservationTests
     {
         var value = Observations.Of(D30c, new Observation(minutes, [new([1, 0]), new([0, 1])]));
 
-        Assert.Equal(22, value.WithoutIt, 9);
-        Assert.Equal(minutes + 18, value.WithItFirst, 9);
+        Assert.Equal(22, value.WithoutIt, 1e-9);
+        Assert.Equal(minutes + 18, value.WithItFirst, 1e-9);
         Assert.Equal(minutes < 4, value.IsWorthIt);
-        Assert.Equal(4, Observations.OfPerfectInformation(D30c), 9);
+        Assert.Equal(4, Observations.OfPerfectInformation(D30c), 1e-9);
     }
 
     [Fact]
@@ -34,7 +34,7 @@ public sealed class ObservationTests
         // D30d: constructed (facts 10.2); ignition .5, fuel .2, air .1, mechanical .2.
         var update = Bayes.Update([.5, .2, .1, .2], [.05, .05, .05, .9]);
 
-        Assert.Equal(.22, update.Seen, 9);
+        Assert.Equal(.22, update.Seen, 1e-9);
         double[] expected = [.1136, .0455, .0227, .8182];
         Assert.All(expected.Zip(update.Posterior), p => Assert.Equal(p.First, p.Second, 4));
     }
@@ -65,7 +65,7 @@ public sealed class ObservationTests
             ObservedOutcome Same(double chance) => new([.. actions.Select(_ => chance)], chance);
             var value = Observations.Of(actions, new Observation(cost, [Same(p), Same(1 - p)]));
 
-            Assert.Equal(value.WithoutIt + cost, value.WithItFirst, 9);
+            Assert.Equal(value.WithoutIt + cost, value.WithItFirst, 1e-9);
             Assert.False(cost > 1e-9 && value.IsWorthIt);
         });
 
@@ -82,7 +82,7 @@ public sealed class ObservationTests
         var priors = c.Actions.Select(a => a.Probability).ToArray();
         var updates = c.Reading.Outcomes.Select(o => Bayes.Update(priors, o.Likelihoods, o.Otherwise)).ToArray();
 
-        Assert.Equal(1, updates.Sum(u => u.Seen), 9);
+        Assert.Equal(1, updates.Sum(u => u.Seen), 1e-9);
         Assert.All(priors.Select((p, i) => (p, i)), x => Assert.Equal(x.p, updates.Sum(u => u.Seen * u.Posterior[x.i]), 9));
     });
 

@@ -31,11 +31,11 @@ public sealed class RepairAndSeeTests
 
         // Proof first: .7 (15 + 10) + .3 (40 + 715). Hose first: 10, and .3 (40 + 715) where it was not the hose.
         Assert.Equal(["vacuum hose", "exhaust valve"], answer.Order.Select(c => c.Id));
-        Assert.Equal(244, answer.ProofFirstMinutes, 9);
-        Assert.Equal(236.5, answer.RepairFirstMinutes!.Value, 9);
+        Assert.Equal(244, answer.ProofFirstMinutes, 1e-9);
+        Assert.Equal(236.5, answer.RepairFirstMinutes!.Value, 1e-9);
         Assert.True(answer.IsAdvised);
-        Assert.Equal(.7 * 15, answer.ProofMinutesSaved, 9);
-        Assert.Equal(.3 * 10, answer.MinutesInVain, 9);
+        Assert.Equal(.7 * 15, answer.ProofMinutesSaved, 1e-9);
+        Assert.Equal(.3 * 10, answer.MinutesInVain, 1e-9);
     }
 
     [Fact]
@@ -66,7 +66,7 @@ public sealed class RepairAndSeeTests
 
         if (answer.First is { } first)
         {
-            Assert.Equal(answer.ProofMinutesSaved - answer.MinutesInVain, answer.ProofFirstMinutes - answer.RepairFirstMinutes!.Value, 6);
+            Assert.Equal(answer.ProofMinutesSaved - answer.MinutesInVain, answer.ProofFirstMinutes - answer.RepairFirstMinutes!.Value, 1e-6);
             Assert.True(first.Probability >= 0.5 && first.PartsMinutes <= 10 && !first.SafetyRelevant);
         }
 
@@ -86,7 +86,7 @@ public sealed class RepairAndSeeTests
 
         // Where it is none of the listed, the first repair is in vain as well.
         see += (1 - causes.Sum(c => c.Probability)) * answer.First!.RepairMinutes;
-        Assert.Equal(proof, answer.ProofFirstMinutes, 6);
-        Assert.Equal(see, answer.RepairFirstMinutes!.Value, 6);
+        Assert.Equal(proof, answer.ProofFirstMinutes, 1e-6);
+        Assert.Equal(see, answer.RepairFirstMinutes!.Value, 1e-6);
     });
 }

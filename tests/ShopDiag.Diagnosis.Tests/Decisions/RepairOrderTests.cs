@@ -19,13 +19,13 @@ public sealed class RepairOrderTests
     [InlineData("ACB", 111)]
     [InlineData("ABC", 112)]
     public void Every_order_of_D30a_costs_what_it_should(string order, double expected) =>
-        Assert.Equal(expected, RepairOrder.ExpectedCost(order.Select(id => D30a.Single(a => a.Id == $"{id}"))), 9);
+        Assert.Equal(expected, RepairOrder.ExpectedCost(order.Select(id => D30a.Single(a => a.Id == $"{id}"))), 1e-9);
 
     [Fact]
     public void D30a_begins_with_the_least_likely()
     {
         Assert.Equal(["C", "B", "A"], RepairOrder.ByRatio(D30a).Select(a => a.Id));
-        Assert.Equal(76, RepairOrder.LeastExpectedCost(D30a), 9);
+        Assert.Equal(76, RepairOrder.LeastExpectedCost(D30a), 1e-9);
     }
 
     [Fact]
@@ -34,12 +34,12 @@ public sealed class RepairOrderTests
         var orders = Actions.Orders(D30b).Select(o => RepairOrder.ExpectedCost(o)).ToArray();
 
         Assert.Equal(["coil", "plug", "vacuum", "injector", "mechanical"], RepairOrder.ByRatio(D30b).Select(a => a.Id));
-        Assert.Equal(41.50, RepairOrder.LeastExpectedCost(D30b), 9);
-        Assert.Equal(44.25, RepairOrder.ExpectedCost(D30b.OrderByDescending(a => a.Probability).ThenBy(a => a.Cost)), 9);
-        Assert.Equal(44.75, RepairOrder.ExpectedCost(D30b.OrderBy(a => a.Cost)), 9);
+        Assert.Equal(41.50, RepairOrder.LeastExpectedCost(D30b), 1e-9);
+        Assert.Equal(44.25, RepairOrder.ExpectedCost(D30b.OrderByDescending(a => a.Probability).ThenBy(a => a.Cost)), 1e-9);
+        Assert.Equal(44.75, RepairOrder.ExpectedCost(D30b.OrderBy(a => a.Cost)), 1e-9);
         Assert.Equal(120, orders.Length);
-        Assert.Equal(41.50, orders.Min(), 9);
-        Assert.Equal(109.75, orders.Max(), 9);
+        Assert.Equal(41.50, orders.Min(), 1e-9);
+        Assert.Equal(109.75, orders.Max(), 1e-9);
     }
 
     [Fact]
@@ -57,7 +57,7 @@ public sealed class RepairOrderTests
             var (one, two) = (new RepairAction("one", p, c1, r1), new RepairAction("two", 1 - p, c2, r2));
             var saves = RepairOrder.ExpectedCost([two, one]) - RepairOrder.ExpectedCost([one, two]);
 
-            Assert.Equal((c2 * p) - (c1 * (1 - p)), saves, 9);
+            Assert.Equal((c2 * p) - (c1 * (1 - p)), saves, 1e-9);
             if (Math.Abs(saves) > 1e-9)
             {
                 Assert.Equal(saves > 0, RepairOrder.FirstOfTwo(p, c1, c2));
@@ -72,7 +72,7 @@ public sealed class RepairOrderTests
     [Fact]
     public void Looking_and_repairing_cost_as_Heckerman_and_others_wrote_it() =>
         // (1 - 0) 10 + .6 * 50 + (1 - .6) 30 + .3 * 20, and .1 * 400 where neither helps; CACM 38(3) 1995.
-        Assert.Equal(10 + 30 + 12 + 6 + 40, RepairOrder.ExpectedCost([new("coil", .6, 10, 50), new("injector", .3, 30, 20)], costIfNoneHelps: 400), 9);
+        Assert.Equal(10 + 30 + 12 + 6 + 40, RepairOrder.ExpectedCost([new("coil", .6, 10, 50), new("injector", .3, 30, 20)], costIfNoneHelps: 400), 1e-9);
 
     [Fact]
     public void What_is_taken_off_is_counted_where_it_is_first_needed_and_once()
@@ -81,7 +81,7 @@ public sealed class RepairOrderTests
         RepairAction Behind(string id, double p) => new(id, p, 5) { Behind = [intake] };
 
         // 10 + (1 - .5)(5 + 40) + (1 - .8) 5.
-        Assert.Equal(33.5, RepairOrder.ExpectedCost([new("coil", .5, 10), Behind("plug 1", .3), Behind("plug 3", .2)]), 9);
+        Assert.Equal(33.5, RepairOrder.ExpectedCost([new("coil", .5, 10), Behind("plug 1", .3), Behind("plug 3", .2)]), 1e-9);
     }
 
     [Theory]

@@ -32,7 +32,7 @@ public sealed class PriorLearningTests
         // Laplace 1814, Essai philosophique sur les probabilites: after s of n, (s + 1) / (n + 2).
         var priors = PriorLearning.Overall([Shops.Four.Cases("yes", yes), Shops.Four.Cases("no", no)], Either, strength: 2);
 
-        Assert.Equal(expected, priors.Share("yes"), 12);
+        Assert.Equal(expected, priors.Share("yes"), 1e-12);
     }
 
     [Fact]
@@ -60,7 +60,7 @@ public sealed class PriorLearningTests
     {
         foreach (var priors in new[] { PriorLearning.Overall([], Knowledge.Shipped), PriorLearning.For(Shops.Six, [], Knowledge.Shipped) })
         {
-            Assert.All(priors.Causes, c => Assert.Equal(c.Shipped, c.Learned, 15));
+            Assert.All(priors.Causes, c => Assert.Equal(c.Shipped, c.Learned, 1e-15));
             Assert.All(Knowledge.Shipped.Causes, c => Assert.Equal(c.Weight, priors.Weights[c.Id], 12));
         }
     }
@@ -104,9 +104,9 @@ public sealed class PriorLearningTests
         var knowledge = Shops.Causes(caps, Shops.Cause("coil", 5), Shops.Cause("plug", 3));
         var old = PriorLearning.For(Shops.OldEight, [Shops.Four.Cases("coil", 500)], knowledge);
 
-        Assert.Equal(0.2, old.Share("cap"), 12);
+        Assert.Equal(0.2, old.Share("cap"), 1e-12);
         // (30 * 0.8 + ...) within what is left: coil and plug share it as 5 / 8 * 24 + 500 to 3 / 8 * 24.
-        Assert.Equal(((15 + 500.0) / (9 + 15 + 500)) * 0.8, old.Share("coil"), 12);
+        Assert.Equal(((15 + 500.0) / (9 + 15 + 500)) * 0.8, old.Share("coil"), 1e-12);
         Assert.DoesNotContain(PriorLearning.For(Shops.Four, [], knowledge).Causes, c => c.Cause == "cap");
     }
 
@@ -128,7 +128,7 @@ public sealed class PriorLearningTests
         CaseCount[] mixed = [Shops.Six.Cases("coil-failed", 2), Shops.Four.Cases("distributor-cap-rotor", 50), Shops.Six.Cases("coil-failed", 1), Shops.Four.Cases("plug-worn", 0)];
         Assert.Equal([Shops.Six.Cases("coil-failed", 3)], PriorLearning.Counted(mixed, Knowledge.Shipped));
         Assert.Equal(0, priors.Cases);
-        Assert.All(priors.Causes, c => Assert.Equal(c.Shipped, c.Learned, 15));
+        Assert.All(priors.Causes, c => Assert.Equal(c.Shipped, c.Learned, 1e-15));
     }
 
     [Fact]

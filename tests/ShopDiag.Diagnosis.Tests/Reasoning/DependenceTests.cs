@@ -21,8 +21,8 @@ public sealed class DependenceTests
         var (alone, apart) = (Odds(null, "gauge"), Odds(null, "gauge", "air"));
 
         // Independent readings double the bits, which is the product of the two likelihood ratios of 8 (.8 against .1).
-        Assert.Equal(2 * alone, apart, 6);
-        Assert.Equal(alone, one, 9);
+        Assert.Equal(2 * alone, apart, 1e-6);
+        Assert.Equal(alone, one, 1e-9);
         Assert.InRange(two, one, 1.25 * one);
     }
 
@@ -80,9 +80,9 @@ public sealed class DependenceTests
         Assert.InRange(split, strong, none);
         Assert.True(none > nothing && nothing > strong);
         Assert.True(most > split);
-        Assert.Equal(Coil("none", "none"), Coil("none", "none"), 12);
+        Assert.Equal(Coil("none", "none"), Coil("none", "none"), 1e-12);
         Assert.True(Coil("none", "none") > none);
-        Assert.Equal(split, Coil("steady", "none"), 12);
+        Assert.Equal(split, Coil("steady", "none"), 1e-12);
     }
 
     // Log odds, in bits, that the readings move the leak against the other cause, of which no rule speaks.

@@ -58,13 +58,14 @@ public sealed class DiagnosticianLawTests
             iter: 40);
 
     [Fact]
-    public void A_good_reading_never_raises_suspicion_of_its_cylinder() =>
+    public void A_first_good_reading_at_a_cylinder_never_raises_suspicion_of_it() =>
         Gen.Select(AnyReading(V6).Array[0, 8], GoodReading, Gen.Int[1, 6]).Sample(
             (readings, good, cylinder) =>
             {
                 var reading = good with { At = Place.Cylinder(cylinder) };
-                // A further trial of a test taken there before is another matter: it changes what the trials come to.
-                var before = readings.Where(r => r.Test != reading.Test).ToArray();
+                // Beside an odd reading there a good one may well point to another cause: a tight cylinder with low compression to its cam timing, a sound winding
+                // of an injector that sounds wrong to its needle. And a further trial of a test changes what the trials come to.
+                var before = readings.Where(r => r.Test != reading.Test && r.At != reading.At).ToArray();
                 var one = Diagnostician.Assess(new Workup { Engine = V6, Readings = [.. before] }, Knowledge.Shipped);
                 var other = Diagnostician.Assess(new Workup { Engine = V6, Readings = [.. before, reading] }, Knowledge.Shipped);
                 return other.Suspicion(V6, cylinder) <= one.Suspicion(V6, cylinder) + 1e-9;
