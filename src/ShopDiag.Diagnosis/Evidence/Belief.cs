@@ -30,8 +30,9 @@ internal sealed class Belief
     private readonly RuleTable _rules;
     private readonly Dictionary<(int Group, Place At), int> _index = [];
     private readonly Dictionary<Place, Relation[]> _relations = [];
+    private readonly Dictionary<(int Group, string Reads), Weighing> _weighed = [];
     private readonly List<SeenGroup> _seen = [];
-    private readonly double[] _bits;
+    private readonly SpokenGroup[] _spoken;
     private readonly double[] _marginal;
     private readonly double[] _single;
 
@@ -43,15 +44,15 @@ internal sealed class Belief
             See(finding);
         }
 
-        _bits = new double[hypotheses.Length];
-        var pairs = new double[hypotheses.Length * hypotheses.Length];
-        foreach (var group in _seen)
+        _spoken = [.. _seen.Select(Spoken)];
+        var bits = new double[hypotheses.Length];
+        foreach (var spoken in _spoken)
         {
-            Count(group, pairs);
+            spoken.AddTo(bits);
         }
 
         (_single, _marginal) = (new double[hypotheses.Length], new double[hypotheses.Length]);
-        Sets = Posterior(pairs);
+        Sets = Posterior([.. hypotheses.Select((h, i) => Math.Log2(h.Prior) + bits[i])]);
     }
 
     /// <summary>Every cause at every place.</summary>
@@ -74,10 +75,8 @@ internal sealed class Belief
     public double PairBits(int hypothesis) => Math.Log2(_marginal[hypothesis] / _single[hypothesis]);
 
     /// <summary>What each finding does to a hypothesis against a sound engine, strongest first; findings that no rule speaks of are left out.</summary>
-    public ImmutableArray<Effect> Effects(int hypothesis) => [.. _seen
-        .Select(g => (Group: g, Speaker: SpeakerOf(hypothesis, g.Index, g.At)))
-        .Where(p => p.Speaker is not null)
-        .SelectMany(p => Breakdown.Of(p.Group, p.Speaker!))
+    public ImmutableArray<Effect> Effects(int hypothesis) => [.. _spoken
+        .SelectMany(g => g.Effects(hypothesis))
         .OrderByDescending(e => Math.Abs(e.Bits)).ThenBy(e => e.Aspect, StringComparer.Ordinal).ThenBy(e => e.At)];
 
     /// <summary>True when the hypothesis says something of an aspect at a place.</summary>
@@ -95,9 +94,24 @@ internal sealed class Belief
     }
 
     /// <summary>What a hypothesis makes a group show at a place; null where it is as on a sound engine.</summary>
-    public Speaker? SpeakerOf(int hypothesis, int group, Place at)
+    public Speaker? SpeakerOf(int hypothesis, int group, Place at) =>
+        _rules.Speaker(group, Hypotheses[hypothesis].Index, RelationsTo(at)[hypothesis], at.Kind);
+
+    /// <summary>What every hypothesis makes a group show at a place.</summary>
+    public Speaker?[] SpeakersOf(int group, Place at)
     {
-        // How a place stands to every hypothesis is worked out once.
+        var (relations, speakers) = (RelationsTo(at), new Speaker?[Hypotheses.Length]);
+        for (var h = 0; h < speakers.Length; h++)
+        {
+            speakers[h] = _rules.Speaker(group, Hypotheses[h].Index, relations[h], at.Kind);
+        }
+
+        return speakers;
+    }
+
+    // How a place stands to every hypothesis is worked out once.
+    private Relation[] RelationsTo(Place at)
+    {
         if (!_relations.TryGetValue(at, out var relations))
         {
             var known = new Dictionary<Place, Relation>();
@@ -105,11 +119,20 @@ internal sealed class Belief
             _relations[at] = relations;
         }
 
-        return _rules.Speaker(group, Hypotheses[hypothesis].Index, relations[hypothesis], at.Kind);
+        return relations;
     }
 
-    /// <summary>What every hypothesis makes a group show at a place.</summary>
-    public Speaker?[] SpeakersOf(int group, Place at) => [.. Hypotheses.Select((_, h) => SpeakerOf(h, group, at))];
+    // Groups of one kind that read alike at several places are weighed once.
+    private SpokenGroup Spoken(SeenGroup group)
+    {
+        var key = (group.Index, group.Reads);
+        if (!_weighed.TryGetValue(key, out var weighing))
+        {
+            _weighed[key] = weighing = new Weighing(group);
+        }
+
+        return new SpokenGroup(group, weighing, SpeakersOf(group.Index, group.At));
+    }
 
     private void See(Finding finding)
     {
@@ -123,64 +146,21 @@ internal sealed class Belief
         _seen[i] = _seen[i].With(member, finding);
     }
 
-    // Hypotheses that say the same of a group share one entry; pairs of entries are worked out once.
-    private void Count(SeenGroup group, double[] pairs)
+    private ImmutableArray<FaultSet> Posterior(double[] alone)
     {
-        var (entries, numbers, speaking, entryOf) = (new List<Speaker>(), new Dictionary<Speaker, int>(), new List<int>(), new List<int>());
-        for (var h = 0; h < Hypotheses.Length; h++)
+        var (n, top, factor) = (alone.Length, alone.Max(), Math.Log2(PairFactor));
+        var pairs = new double[n * n];
+        foreach (var group in _spoken)
         {
-            if (SpeakerOf(h, group.Index, group.At) is { } speaker)
-            {
-                if (!numbers.TryGetValue(speaker, out var entry))
-                {
-                    numbers[speaker] = entry = entries.Count;
-                    entries.Add(speaker);
-                }
-
-                speaking.Add(h);
-                entryOf.Add(entry);
-            }
+            group.AddPairs(pairs);
         }
 
-        var sound = group.Joint(null, (Speaker?)null);
-        var bits = entries.Select(e => Math.Log2(group.Joint(e, (Speaker?)null) / sound)).ToArray();
-        AddPairs(group, entries, bits, sound, [.. speaking], [.. entryOf], pairs);
-    }
-
-    private void AddPairs(SeenGroup group, List<Speaker> entries, double[] bits, double sound, int[] speaking, int[] entryOf, double[] pairs)
-    {
-        var excess = new double[entries.Count][];
-        for (var a = 0; a < excess.Length; a++)
-        {
-            excess[a] = new double[entries.Count];
-            for (var b = 0; b <= a; b++)
-            {
-                excess[a][b] = excess[b][a] = Math.Log2(group.Joint(entries[a], entries[b]) / sound) - bits[a] - bits[b];
-            }
-        }
-
-        for (var i = 0; i < speaking.Length; i++)
-        {
-            var (row, offset) = (excess[entryOf[i]], speaking[i] * Hypotheses.Length);
-            _bits[speaking[i]] += bits[entryOf[i]];
-            for (var j = i + 1; j < speaking.Length; j++)
-            {
-                pairs[offset + speaking[j]] += row[entryOf[j]];
-            }
-        }
-    }
-
-    private ImmutableArray<FaultSet> Posterior(double[] pairs)
-    {
-        var n = Hypotheses.Length;
-        var alone = Hypotheses.Select((h, i) => Math.Log2(h.Prior) + _bits[i]).ToArray();
-        var (top, factor) = (alone.Max(), Math.Log2(PairFactor));
         for (var a = 0; a < n; a++)
         {
             for (var b = a + 1; b < n; b++)
             {
-                var bits = Hypotheses[a].PairsWith(Hypotheses[b]) ? alone[a] + alone[b] + factor + pairs[(a * n) + b] : double.NegativeInfinity;
-                pairs[(a * n) + b] = bits;
+                ref var bits = ref pairs[(a * n) + b];
+                bits = Hypotheses[a].PairsWith(Hypotheses[b]) ? alone[a] + alone[b] + factor + bits : double.NegativeInfinity;
                 top = Math.Max(top, bits);
             }
         }
@@ -190,7 +170,7 @@ internal sealed class Belief
 
     private ImmutableArray<FaultSet> Normalised(double[] alone, double[] pairs, double top)
     {
-        var (n, total, sets) = (Hypotheses.Length, 0.0, new List<FaultSet>());
+        var (n, total, sets) = (alone.Length, 0.0, new List<FaultSet>());
         for (var a = 0; a < n; a++)
         {
             _single[a] = Math.Pow(2, alone[a] - top);

@@ -11,22 +11,32 @@ namespace ShopDiag.Diagnosis.Evidence;
 internal static class Breakdown
 {
     /// <summary>The effect of each finding of a group.</summary>
-    public static IEnumerable<Effect> Of(SeenGroup group, Speaker speaker)
+    public static IEnumerable<Effect> Of(SeenGroup group, Weighing weighing, Speaker speaker)
     {
-        var members = Enumerable.Range(0, group.Findings.Length).Where(i => group.Findings[i] is not null).ToArray();
-        var bits = Worth(group, speaker, members);
-        for (var i = 0; i < members.Length; i++)
+        var shares = weighing.Shares(speaker);
+        for (var i = 0; i < shares.Length; i++)
         {
             // A reading that the cause says nothing of has a share only where it changes what its companions say.
-            var share = Share(bits, i, members.Length);
-            var rule = speaker.Rules[members[i]];
-            if (rule is not null || Math.Abs(share) > 1e-9)
+            var rule = speaker.Rules[i];
+            if (group.Findings[i] is { } finding && (rule is not null || Math.Abs(shares[i]) > 1e-9))
             {
-                var finding = group.Findings[members[i]]!;
-                var because = rule is null ? "It bears on what the other readings of its kind say here." : share >= 0 ? rule.Because : rule.Against;
-                yield return new Effect(finding.Test, finding.Aspect, finding.At, finding.Outcome ?? finding.Trials[0], share, because);
+                var because = rule is null ? "It bears on what the other readings of its kind say here." : shares[i] >= 0 ? rule.Because : rule.Against;
+                yield return new Effect(finding.Test, finding.Aspect, finding.At, finding.Outcome ?? finding.Trials[0], shares[i], because);
             }
         }
+    }
+
+    /// <summary>The share of each member of a group in what it says for a speaker, in bits; 0 for a member that was not read.</summary>
+    public static double[] Shares(SeenGroup group, Speaker speaker)
+    {
+        var members = Enumerable.Range(0, group.Findings.Length).Where(i => group.Findings[i] is not null).ToArray();
+        var (worth, shares) = (Worth(group, speaker, members), new double[group.Findings.Length]);
+        for (var i = 0; i < members.Length; i++)
+        {
+            shares[members[i]] = Share(worth, i, members.Length);
+        }
+
+        return shares;
     }
 
     // For every subset of the members (as bits of the index), what it says for the cause against a sound engine.

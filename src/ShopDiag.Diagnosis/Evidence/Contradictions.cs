@@ -8,21 +8,24 @@ namespace ShopDiag.Diagnosis.Evidence;
 internal static class Contradictions
 {
     /// <summary>Findings at one place that a contradiction rule names, and measurements whose own trials disagree; in order of place.</summary>
-    public static ImmutableArray<Contradiction> In(Engine engine, ImmutableArray<Finding> findings, Knowledge knowledge) =>
-    [
-        .. knowledge.Contradictions.Where(rule => rule.Fits(engine)).SelectMany(rule => Between(rule, findings))
-            .Where(c => !IsConfirmed(c, findings))
-            .Concat(findings.Where(f => f.TrialsDisagree).Select(Within))
-            .OrderBy(c => c.At).ThenBy(c => c.Retake, StringComparer.Ordinal).ThenBy(c => c.Because, StringComparer.Ordinal),
-    ];
-
-    private static IEnumerable<Contradiction> Between(ContradictionRule rule, ImmutableArray<Finding> findings)
+    public static ImmutableArray<Contradiction> In(Engine engine, ImmutableArray<Finding> findings, Knowledge knowledge)
     {
-        foreach (var place in findings.Select(f => f.At).Distinct())
+        var told = findings.Where(f => f.Outcome is not null).ToLookup(f => f.Aspect, StringComparer.Ordinal);
+        return
+        [
+            .. knowledge.Contradictions.Where(rule => rule.Fits(engine)).SelectMany(rule => Between(rule, told))
+                .Where(c => !IsConfirmed(c, findings))
+                .Concat(findings.Where(f => f.TrialsDisagree).Select(Within))
+                .OrderBy(c => c.At).ThenBy(c => c.Retake, StringComparer.Ordinal).ThenBy(c => c.Because, StringComparer.Ordinal),
+        ];
+    }
+
+    private static IEnumerable<Contradiction> Between(ContradictionRule rule, ILookup<string, Finding> told)
+    {
+        var showing = rule.All.Select(c => told[c.Test].Where(f => c.Outcomes.Contains(f.Outcome!)).ToArray()).ToArray();
+        foreach (var place in showing[0].Select(f => f.At).Distinct())
         {
-            var matching = rule.All
-                .Select(c => findings.FirstOrDefault(f => f.At == place && f.Aspect == c.Test && f.Outcome is { } o && c.Outcomes.Contains(o)))
-                .ToArray();
+            var matching = showing.Select(s => Array.Find(s, f => f.At == place)).ToArray();
             if (matching.All(f => f is not null))
             {
                 yield return new Contradiction([.. matching.Select(f => AsProof(f!))], rule.Because, rule.Retake, place);

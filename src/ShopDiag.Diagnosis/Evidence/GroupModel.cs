@@ -43,6 +43,9 @@ internal sealed class GroupModel
     /// <summary>What a sound place truly is, for each member, before any slip of the reader.</summary>
     public ImmutableArray<double[]> Healthy { get; }
 
+    /// <summary>How many speakers there are.</summary>
+    public int Speakers { get; private set; }
+
     private ImmutableArray<double[]> Clean { get; }
 
     private ImmutableArray<double[]> Odd { get; }
@@ -60,12 +63,13 @@ internal sealed class GroupModel
     ];
 
     /// <summary>What a cause shows here, from the rules that speak of this group's aspects.</summary>
-    public Speaker Speaker(IReadOnlyCollection<EvidenceRule> rules)
+    public Speaker NewSpeaker(IReadOnlyCollection<EvidenceRule> rules)
     {
         var byMember = Members.Select(m => rules.FirstOrDefault(r => r.Aspect == m.Aspect.Id)).ToArray();
         var shown = Members.Select((m, i) => byMember[i] is { } rule ? m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id)).ToArray() : null).ToArray();
         var hides = shown.Count(s => s is not null) < 2 ? 0 : Hiding * Shared(shown);
         return new Speaker(
+            Speakers++,
             1 - hides,
             [.. shown.Select((s, i) => s?.Select((p, o) => Math.Max(0, (p - (hides * Healthy[i][o])) / (1 - hides))).ToArray())],
             byMember);
@@ -85,19 +89,26 @@ internal sealed class GroupModel
     public double Joint(double[]?[] seen, Speaker? one, Speaker? other)
     {
         var sound = Shown(seen, null, null);
-        if (one is null || other is null)
-        {
-            return (one ?? other) is { } alone ? ((1 - alone.Shows) * sound) + (alone.Shows * Shown(seen, alone, null)) : sound;
-        }
-
-        return ((1 - one.Shows) * (1 - other.Shows) * sound)
-            + (one.Shows * (1 - other.Shows) * Shown(seen, one, null))
-            + ((1 - one.Shows) * other.Shows * Shown(seen, other, null))
-            + (one.Shows * other.Shows * Shown(seen, one, other));
+        return one is null || other is null
+            ? (one ?? other) is { } alone ? Mixed(alone, sound, Shown(seen, alone, null)) : sound
+            : Mixed(one, other, sound, Shown(seen, one, null), Shown(seen, other, null), Shown(seen, one, other));
     }
 
-    // Both faults show themselves (null: none there). What no rule speaks of is as on a sound place, its aspects still going together.
-    private double Shown(double[]?[] seen, Speaker? one, Speaker? other)
+    /// <summary>The probability under one fault, from those with it hidden and with it showing.</summary>
+    public static double Mixed(Speaker one, double sound, double shown) => ((1 - one.Shows) * sound) + (one.Shows * shown);
+
+    /// <summary>The probability under two faults, from those with none, the first, the second and both showing.</summary>
+    public static double Mixed(Speaker one, Speaker other, double sound, double first, double second, double both) =>
+        ((1 - one.Shows) * (1 - other.Shows) * sound)
+        + (one.Shows * (1 - other.Shows) * first)
+        + ((1 - one.Shows) * other.Shows * second)
+        + (one.Shows * other.Shows * both);
+
+    /// <summary>
+    /// Probability of what was seen when the given faults show themselves (null: none there). What no rule speaks of is as on a sound place, its aspects
+    /// still going together.
+    /// </summary>
+    public double Shown(double[]?[] seen, Speaker? one, Speaker? other)
     {
         var (faults, clean, odd) = (1.0, 1 - _odd, _odd);
         for (var i = 0; i < seen.Length; i++)
@@ -151,8 +162,11 @@ internal sealed class GroupModel
 }
 
 /// <summary>What one cause makes a group of aspects show at places in one relation to it. Equal only to itself: it is made once.</summary>
-internal sealed class Speaker(double shows, double[]?[] distributions, EvidenceRule?[] rules)
+internal sealed class Speaker(int number, double shows, double[]?[] distributions, EvidenceRule?[] rules)
 {
+    /// <summary>Its number among the speakers of its group, from 0.</summary>
+    public int Number => number;
+
     /// <summary>Probability that the fault shows itself in this group at all.</summary>
     public double Shows => shows;
 

@@ -17,6 +17,19 @@ internal static class SameRepair
         return Math.Min(1, sum);
     }
 
+    /// <summary>The hypotheses of listed causes whose repair mends the trouble with at least some probability, in order.</summary>
+    public static IEnumerable<int> Likely(Belief belief, double least)
+    {
+        // Where all causes of a place together do not come to it, none does.
+        var places = Enumerable.Range(0, belief.Hypotheses.Length).GroupBy(h => belief.Hypotheses[h].At)
+            .Where(place => place.Sum(belief.Probability) >= least)
+            .Select(place => place.Key)
+            .ToHashSet();
+        return Enumerable.Range(0, belief.Hypotheses.Length).Where(h =>
+            !belief.Hypotheses[h].Cause.Unlisted && places.Contains(belief.Hypotheses[h].At)
+            && Probability(belief, belief.Hypotheses[h].Cause, belief.Hypotheses[h].At) >= least);
+    }
+
     /// <summary>True when the repair of a cause mends the other at the same place too.</summary>
     public static bool Mends(Cause cause, Cause other) =>
         cause == other || cause.AlsoMends.Contains(other.Id) || (MainPart(cause) is { } part && MainPart(other) == part);

@@ -7,12 +7,12 @@ internal sealed class SeenGroup
 {
     private readonly double[]?[] _seen;
 
-    private SeenGroup(GroupModel model, int index, Place at, double[]?[] seen, Finding?[] findings) =>
-        (Model, Index, At, _seen, Findings) = (model, index, at, seen, findings);
+    private SeenGroup(GroupModel model, int index, Place at, double[]?[] seen, Finding?[] findings, string reads) =>
+        (Model, Index, At, _seen, Findings, Reads) = (model, index, at, seen, findings, reads);
 
     /// <summary>Nothing read yet.</summary>
     public SeenGroup(GroupModel model, int index, Place at)
-        : this(model, index, at, new double[model.Members.Length][], new Finding[model.Members.Length])
+        : this(model, index, at, new double[model.Members.Length][], new Finding[model.Members.Length], "")
     {
     }
 
@@ -28,12 +28,15 @@ internal sealed class SeenGroup
     /// <summary>For each member the finding, or null.</summary>
     public Finding?[] Findings { get; }
 
+    /// <summary>What was read of each member, as text: groups of one kind with the same text say the same.</summary>
+    public string Reads { get; }
+
     /// <summary>With one more finding.</summary>
     public SeenGroup With(int member, Finding finding) =>
-        With(member, Likelihood(member, finding.Trials.IsEmpty ? [finding.Outcome!] : finding.Trials), finding);
+        With(member, Likelihood(member, finding.Trials.IsEmpty ? [finding.Outcome!] : finding.Trials), finding, finding.Trials.IsEmpty ? finding.Outcome! : string.Join(',', finding.Trials));
 
     /// <summary>With one more outcome, as it would be read.</summary>
-    public SeenGroup WithOutcome(int member, int outcome) => With(member, LikelihoodOf(member, outcome), null);
+    public SeenGroup WithOutcome(int member, int outcome) => With(member, LikelihoodOf(member, outcome), null, Model.Members[member].Aspect.Outcomes[outcome].Id);
 
     /// <summary>As if a member had not been read, where its one reading did not show the trouble and another may; unchanged otherwise.</summary>
     public SeenGroup Afresh(int member)
@@ -45,11 +48,14 @@ internal sealed class SeenGroup
 
         var (seen, findings) = ((double[]?[])_seen.Clone(), (Finding?[])Findings.Clone());
         (seen[member], findings[member]) = (null, null);
-        return new SeenGroup(Model, Index, At, seen, findings);
+        return new SeenGroup(Model, Index, At, seen, findings, $"{Reads}{member}=;");
     }
 
     /// <summary>Probability of what was seen under no, one or two faults.</summary>
     public double Joint(Speaker? one, Speaker? other) => Model.Joint(_seen, one, other);
+
+    /// <summary>Probability of what was seen when the given faults show themselves.</summary>
+    public double Shown(Speaker? one, Speaker? other) => Model.Shown(_seen, one, other);
 
     /// <summary>Probability of what some members show, those whose bits are set.</summary>
     public double Joint(Speaker? one, uint members)
@@ -63,12 +69,12 @@ internal sealed class SeenGroup
         return Model.Joint(some, one, null);
     }
 
-    private SeenGroup With(int member, double[] likelihood, Finding? finding)
+    private SeenGroup With(int member, double[] likelihood, Finding? finding, string read)
     {
         var (seen, findings) = ((double[]?[])_seen.Clone(), (Finding?[])Findings.Clone());
         seen[member] = seen[member] is { } before ? [.. before.Select((p, o) => p * likelihood[o])] : likelihood;
         findings[member] = finding ?? findings[member];
-        return new SeenGroup(Model, Index, At, seen, findings);
+        return new SeenGroup(Model, Index, At, seen, findings, $"{Reads}{member}={read};");
     }
 
     // Each trial shows the true outcome but for a slip, which may give any: trials that agree leave less room for one, and a retake that

@@ -18,11 +18,10 @@ internal sealed class Look
     {
         (Findings, _belief, _proofs, _contradictions) = (findings, belief, proofs, contradictions);
         // Of causes at one place that one new part mends, the likeliest is named: it is one repair.
-        _proven = Enumerable.Range(0, belief.Hypotheses.Length)
-            .Where(h => !belief.Hypotheses[h].Cause.Unlisted)
+        _proven = SameRepair.Likely(belief, Proofs.LeastProbability)
             .Select(h => (Belief: belief.Probability(h), belief.Hypotheses[h].Cause, belief.Hypotheses[h].At))
             .Select(h => (h.Belief, h.Cause, h.At, Proof: proofs.Complete(h.Cause, h.At, IsContradicted)))
-            .Where(h => h.Proof is not null && SameRepair.Probability(belief, h.Cause, h.At) >= Proofs.LeastProbability)
+            .Where(h => h.Proof is not null)
             .OrderByDescending(h => h.Belief)
             .Aggregate(ImmutableArray<(Cause Cause, Place At, CompleteProof Proof)>.Empty, (kept, h) =>
                 kept.Any(k => k.At == h.At && SameRepair.Mends(k.Cause, h.Cause)) ? kept : kept.Add((h.Cause, h.At, h.Proof!)));

@@ -71,8 +71,7 @@ internal static class ReadingJudge
 
     // Trials are put in the order of their values, so that the order of entry cannot change an answer.
     private static ImmutableSortedDictionary<Place, ImmutableArray<Reading>> ByPlace(IEnumerable<Reading> readings) =>
-        readings.GroupBy(r => r.At).ToImmutableSortedDictionary(
-            g => g.Key, g => g.OrderBy(r => SortKey(r.Value), StringComparer.Ordinal).ToImmutableArray());
+        readings.GroupBy(r => r.At).ToImmutableSortedDictionary(g => g.Key, g => g.Skip(1).Any() ? [.. g.OrderBy(r => SortKey(r.Value), StringComparer.Ordinal)] : g.ToImmutableArray());
 
     private static string SortKey(ReadingValue value) => string.Join('|', value.Fields.Select(f =>
         $"{f.Key}={string.Join(',', f.Value.Numbers.Select(n => n.ToString("R", System.Globalization.CultureInfo.InvariantCulture)))}{string.Join(',', f.Value.Texts)}"));
