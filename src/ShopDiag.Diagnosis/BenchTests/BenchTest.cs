@@ -86,6 +86,9 @@ public sealed record BenchTest
     /// <summary>Engines it makes sense on; empty means any.</summary>
     public ImmutableArray<Injection> OnlyInjection { get; init; } = [];
 
+    /// <summary>Engines it makes sense on, by how the play of their valves is kept; empty means any.</summary>
+    public ImmutableArray<ValveLash> OnlyLash { get; init; } = [];
+
     /// <summary>Tests that must have come to a given outcome at the same place before this one means anything (a wet test wants a low dry one).</summary>
     public ImmutableArray<OutcomeAt> Needs { get; init; } = [];
 
@@ -113,7 +116,8 @@ public sealed record BenchTest
     /// <summary>True when the test makes sense on this engine.</summary>
     public bool Fits(Engine engine) =>
         (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition))
-        && (OnlyInjection.IsEmpty || OnlyInjection.Contains(engine.Injection));
+        && (OnlyInjection.IsEmpty || OnlyInjection.Contains(engine.Injection))
+        && (OnlyLash.IsEmpty || OnlyLash.Contains(engine.Spec.Lash));
 
     /// <summary>Bench minutes for the first reading on an engine, access not counted.</summary>
     public double FirstMinutesOn(Engine engine) => FirstMinutes + LongerOn.GetValueOrDefault(engine.Injection);

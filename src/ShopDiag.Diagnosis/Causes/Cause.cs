@@ -59,6 +59,9 @@ public sealed record Cause
     /// <summary>Engines it exists on; empty means any.</summary>
     public ImmutableArray<Injection> OnlyInjection { get; init; } = [];
 
+    /// <summary>Engines it exists on, by how the play of their valves is kept; empty means any.</summary>
+    public ImmutableArray<ValveLash> OnlyLash { get; init; } = [];
+
     /// <summary>Ids of evidence patterns shared by several causes (<c>Causes/Patterns/*.json</c>); own rules replace theirs.</summary>
     public ImmutableArray<string> Like { get; init; } = [];
 
@@ -84,7 +87,8 @@ public sealed record Cause
     public required string Source { get; init; }
 
     /// <summary>True when it exists on this engine.</summary>
-    public bool Fits(Engine engine) => Suits(engine.Ignition, engine.Injection) && PlacesOn(engine).Any();
+    public bool Fits(Engine engine) =>
+        Suits(engine.Ignition, engine.Injection) && (OnlyLash.IsEmpty || OnlyLash.Contains(engine.Spec.Lash)) && PlacesOn(engine).Any();
 
     /// <summary>True when it exists on engines with this ignition and injection, a place for it granted.</summary>
     public bool Suits(Ignition ignition, Injection injection) =>
@@ -170,8 +174,12 @@ public sealed record ProofRule(ImmutableArray<OutcomeAt> All, string Says)
     /// <summary>Engines on which they prove it; empty means any. (Where a lead lies between coil and tester, no spark does not prove the coil.)</summary>
     public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
 
+    /// <summary>Engines on which they prove it, by how the play of their valves is kept; empty means any. (Where it can be set, it is measured first.)</summary>
+    public ImmutableArray<ValveLash> OnlyLash { get; init; } = [];
+
     /// <summary>True when it holds on this engine.</summary>
-    public bool Fits(Engine engine) => OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition);
+    public bool Fits(Engine engine) =>
+        (OnlyIgnition.IsEmpty || OnlyIgnition.Contains(engine.Ignition)) && (OnlyLash.IsEmpty || OnlyLash.Contains(engine.Spec.Lash));
 }
 
 /// <summary>What mends a cause.</summary>

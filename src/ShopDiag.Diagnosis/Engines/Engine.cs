@@ -31,6 +31,19 @@ public enum Injection
     ThrottleBody,
 }
 
+/// <summary>How the play between cam and valve is kept.</summary>
+public enum ValveLash
+{
+    /// <summary>Not said.</summary>
+    Unknown,
+
+    /// <summary>Set with shims or screws: it can be measured, and be too tight.</summary>
+    Adjusted,
+
+    /// <summary>Taken up by oil: there is none to measure.</summary>
+    Hydraulic,
+}
+
 /// <summary>
 /// A four-stroke engine as the reasoning sees it: banks, firing order, ignition, injection, access and limits.
 /// Everything else (companions, neighbours, intervals) is derived from these and never typed.

@@ -23,6 +23,9 @@ public sealed record EngineSpec
     /// <summary>Where the fuel goes in.</summary>
     public required Injection Injection { get; init; }
 
+    /// <summary>How the play of the valves is kept.</summary>
+    public ValveLash Lash { get; init; }
+
     /// <summary>Extra minutes to get at the plugs and coils of a bank, by bank number; a bank that is missing costs nothing extra.</summary>
     public ImmutableDictionary<int, double> AccessMinutes { get; init; } = ImmutableDictionary<int, double>.Empty;
 

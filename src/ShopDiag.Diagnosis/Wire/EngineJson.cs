@@ -19,6 +19,10 @@ public static class EngineJson
     public static ImmutableArray<(string Word, Injection Value)> Injections { get; } =
         [("port", Injection.Port), ("direct", Injection.Direct), ("throttle-body", Injection.ThrottleBody)];
 
+    /// <summary>Words for how the play of the valves is kept, as they travel; left out where it is not known.</summary>
+    public static ImmutableArray<(string Word, ValveLash Value)> Lashes { get; } =
+        [("unknown", ValveLash.Unknown), ("adjusted", ValveLash.Adjusted), ("hydraulic", ValveLash.Hydraulic)];
+
     /// <summary>Reads an engine. Banks that are not given are assumed by the layout's usual numbering, which a remark says.</summary>
     public static Parsed<Engine> Read(JsonElement json, Knowledge knowledge, ICollection<string> remarks)
     {
@@ -56,12 +60,13 @@ public static class EngineJson
         var layout = JsonInput.Text(json, "layout", "");
         var ignition = JsonInput.Word(json, "ignition", Ignitions);
         var injection = JsonInput.Word(json, "injection", Injections);
+        var lash = JsonInput.Member(json, "valveLash") is null ? ValveLash.Unknown : JsonInput.Word(json, "valveLash", Lashes);
         var order = JsonInput.Member(json, "firingOrder") is { } o ? JsonInput.Wholes(o, "firingOrder") : ImmutableArray<int>.Empty;
         var intervals = JsonInput.Member(json, "firingIntervals") is { } i ? JsonInput.List(i, "firingIntervals", JsonInput.Number) : ImmutableArray<double>.Empty;
         var banks = ReadBanks(json, layout, order, remarks);
         var access = Numbers(json, "accessMinutes");
         var limits = Numbers(json, "limits");
-        if ((layout.Error ?? order.Error ?? ignition.Error ?? injection.Error ?? intervals.Error ?? banks.Error ?? access.Error ?? limits.Error) is { } error)
+        if ((layout.Error ?? order.Error ?? ignition.Error ?? injection.Error ?? lash.Error ?? intervals.Error ?? banks.Error ?? access.Error ?? limits.Error) is { } error)
         {
             return error;
         }
@@ -85,6 +90,7 @@ public static class EngineJson
             FiringIntervals = intervals.Value,
             Ignition = ignition.Value,
             Injection = injection.Value,
+            Lash = lash.Value,
             AccessMinutes = byBank.ToImmutable(),
             Limits = limits.Value,
             Hybrid = JsonInput.Member(json, "hybrid") is { ValueKind: JsonValueKind.True },

@@ -10,7 +10,7 @@ using ShopDiag.Web.Shop;
 
 namespace ShopDiag.Web.Engines;
 
-/// <summary>One number of the engine on an order that a person may set: the way to a bank, a limit of the maker.</summary>
+/// <summary>One detail of the engine on an order that a person may set: the way to a bank, how its valves keep their play, a limit of the maker.</summary>
 /// <param name="Name">Its name in the journal.</param>
 /// <param name="Show">Its text; empty for the default.</param>
 /// <param name="Put">The engine with another text in it, or why that cannot be.</param>
@@ -29,6 +29,12 @@ public sealed record EngineField(string Name, Func<EngineSpec, string> Show, Fun
         (s, t) => t.Trim().Length == 0
             ? s with { AccessMinutes = s.AccessMinutes.Remove(bank) }
             : Within(t, 0, MostMinutes, v => s with { AccessMinutes = s.AccessMinutes.SetItem(bank, v) }, "minutes"));
+
+    /// <summary>How the play of the valves is kept.</summary>
+    public static EngineField Lash { get; } = new(
+        "lash",
+        s => s.Lash.ToString(),
+        (s, t) => Enum.TryParse<ValveLash>(t, out var lash) && Enum.IsDefined(lash) ? s with { Lash = lash } : new InputError("", "Pick one from the list."));
 
     /// <summary>A limit that the maker gives for this engine, in a unit of the shop.</summary>
     public static EngineField Of(Limit limit, ShopUnit unit)

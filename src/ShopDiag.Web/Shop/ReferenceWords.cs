@@ -31,6 +31,14 @@ public static class ReferenceWords
         _ => throw new InvalidOperationException($"Unknown ignition {ignition}."),
     };
 
+    /// <summary>How the play of the valves is kept.</summary>
+    public static string Of(ValveLash lash) => lash switch
+    {
+        ValveLash.Adjusted => "set with shims or screws",
+        ValveLash.Hydraulic => "hydraulic, none to set",
+        _ => "not known",
+    };
+
     /// <summary>Where the fuel goes in.</summary>
     public static string Of(Injection injection) => injection switch
     {

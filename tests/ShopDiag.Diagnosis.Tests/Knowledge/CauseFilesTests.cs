@@ -201,7 +201,7 @@ public sealed partial class CauseFilesTests
 
     /// <summary>The engines that ship on which a cause exists.</summary>
     internal static IEnumerable<Engine> EnginesOf(Cause cause) =>
-        Knowledge.Shipped.Profiles.Select(p => Engine.Create(p.Spec).Value).Where(cause.Fits);
+        Knowledge.Shipped.Profiles.SelectMany(p => Enum.GetValues<ValveLash>().Select(lash => Engine.Create(p.Spec with { Lash = lash }).Value)).Where(cause.Fits);
 
     private static Engine Profile(string id) => Engine.Create(Knowledge.Shipped.Profiles.Single(p => p.Id == id).Spec).Value;
 

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Tests.Workups;
 using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Diagnosis.Workups;
@@ -132,9 +133,20 @@ public sealed class WorkupJsonTests
     }
 
     [Theory]
+    [InlineData("", ValveLash.Unknown)]
+    [InlineData(""","valveLash":"adjusted" """, ValveLash.Adjusted)]
+    [InlineData(""","valveLash":"hydraulic" """, ValveLash.Hydraulic)]
+    public void How_the_valves_keep_their_play_travels_with_the_engine(string member, ValveLash lash)
+    {
+        var line = """{"id":"w","engine":{"layout":"I4","firingOrder":[1,3,4,2],"ignition":"coil-on-plug","injection":"port"MEMBER}}""".Replace("MEMBER", member, StringComparison.Ordinal);
+        Assert.Equal(lash, WorkupJson.Read(line, Knowledge.Shipped).Workup.Value.Engine.Spec.Lash);
+    }
+
+    [Theory]
     [InlineData("""{"id":"w"}""", "engine")]
     [InlineData("""{"id":"w","engine":{"layout":"I4","firingOrder":[1,3,4,4],"ignition":"coil-on-plug","injection":"port"}}""", "engine.firingOrder")]
     [InlineData("""{"id":"w","engine":{"layout":"I4","firingOrder":[1,3,4,2],"ignition":"glow","injection":"port"}}""", "engine.ignition")]
+    [InlineData("""{"id":"w","engine":{"layout":"I4","firingOrder":[1,3,4,2],"ignition":"coil-on-plug","injection":"port","valveLash":"loose"}}""", "engine.valveLash")]
     [InlineData("""{"id":"w","engine":{"layout":"W8","firingOrder":[1,2,3,4,5,6,7,8],"ignition":"coil-on-plug","injection":"port"}}""", "engine.banks")]
     [InlineData("""{"id":"w","engine":{"layout":"I4","firingOrder":[1,3,4,2],"ignition":"coil-on-plug","injection":"port","accessMinutes":{"3":10}}}""", "engine.accessMinutes.3")]
     [InlineData("""{"id":"w","engine":{"layout":"I4","firingOrder":[1,3,4,2],"ignition":"coil-on-plug","injection":"port","limits":{"no-such":1}}}""", "engine.limits.no-such")]

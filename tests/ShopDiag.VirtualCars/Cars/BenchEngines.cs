@@ -37,7 +37,9 @@ public static class BenchEngines
     {
         var spec = Knowledge.Shipped.Profiles.First(p => p.Id == profile).Spec;
         var own = Rail(change is null ? spec : change(spec), spec.Injection == Injection.Direct ? 450 : 300 + (10 * (name.Length % 8)));
-        return new BenchEngine(name, Engine.Create(own).Value);
+        // Bucket tappets with shims, as usual on inline, flat and cross-mounted engines with overhead cams; the others have hydraulic lifters (common practice).
+        var lash = name is "V6-lengthwise" || name.StartsWith("V8", StringComparison.Ordinal) ? ValveLash.Hydraulic : ValveLash.Adjusted;
+        return new BenchEngine(name, Engine.Create(own with { Lash = lash }).Value);
     }
 
     // The maker's figures of this engine: its injectors are of another kind than the general limits.

@@ -93,6 +93,15 @@ public sealed class EngineFormTests
     [InlineData("long")]
     public void Access_minutes_that_cannot_be_are_refused(string text) => Assert.False(EngineField.AccessTo(1).Put(Spec(), text).IsValid);
 
+    [Fact]
+    public void How_the_valves_keep_their_play_is_picked_from_the_list_and_nothing_else()
+    {
+        Assert.Equal(ValveLash.Hydraulic, EngineField.Lash.Put(Spec(), "Hydraulic").Value.Lash);
+        Assert.Equal("Adjusted", EngineField.Lash.Show(Spec() with { Lash = ValveLash.Adjusted }));
+        Assert.False(EngineField.Lash.Put(Spec(), "7").IsValid);
+        Assert.False(EngineField.Lash.Put(Spec(), "tight").IsValid);
+    }
+
     private static EngineSpec Spec() => Knowledge.Shipped.Profiles[0].Spec;
 
     private static Limit Limit() => Knowledge.Shipped.Limits["compression-min-kpa"];

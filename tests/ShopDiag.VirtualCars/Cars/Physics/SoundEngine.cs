@@ -47,7 +47,7 @@ internal static class SoundEngine
             RailKPa: (least + most) / 2,
             MetersAir: engine.Injection != Injection.ThrottleBody && random.Happens(0.75),
             HasEgr: random.Happens(0.65),
-            Hydraulic: random.Happens(0.6),
+            Hydraulic: IsHydraulic(engine.Spec.Lash, random.Happens(0.6)),
             CoilsMeasurable: engine.Ignition != Ignition.CoilOnPlug || random.Happens(0.4),
             CoilCodes: engine.Ignition != Ignition.Distributor && random.Happens(0.6),
             HoldsTrims: random.Happens(0.5),
@@ -75,4 +75,7 @@ internal static class SoundEngine
         c.ExhaustValveLeakMm2 = random.Between(0, 0.07) + (random.Happens(0.07) ? leak * 0.8 : 0);
         c.LeadKilovolts = engine.Ignition == Ignition.CoilOnPlug ? 0 : random.Between(0.3, 1.5);
     }
+
+    // Where the engine does not say how the play of its valves is kept, the car decides.
+    private static bool IsHydraulic(ValveLash said, bool drawn) => said == ValveLash.Unknown ? drawn : said == ValveLash.Hydraulic;
 }

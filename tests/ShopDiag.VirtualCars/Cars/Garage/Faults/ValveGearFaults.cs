@@ -17,7 +17,7 @@ internal static class ValveGearFaults
         },
         new()
         {
-            Cause = "valve-clearance-tight", Weight = 3, Scope = CauseScope.Cylinder,
+            Cause = "valve-clearance-tight", Weight = 3, Scope = CauseScope.Cylinder, On = e => e.Spec.Lash != ValveLash.Hydraulic,
             // Work on the valves ends with their clearance set (common practice).
             AlsoMendedBy = ["exhaust-valve-leak", "intake-valve-leak"],
             // Warmth closes what clearance is left (common practice).

@@ -1,4 +1,5 @@
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Engines;
 
 namespace ShopDiag.VirtualCars.Cars.Physics.Faults;
 
@@ -14,7 +15,7 @@ internal static class MechanicalFaults
         new("head-gasket-neighbours", e => e.NeighbourPairs, GasketBetween),
         FaultKind.AtCylinder("head-gasket-coolant", (_, c, r) => GasketCoolant(c, r)),
         FaultKind.AtCylinder("valve-lift-lost", (_, c, r) => LiftLost(c, r)),
-        FaultKind.AtCylinder("valve-clearance-tight", (_, c, r) => Tight(c, r)),
+        FaultKind.AtCylinder("valve-clearance-tight", (_, c, r) => Tight(c, r), e => e.Spec.Lash != ValveLash.Hydraulic),
         FaultKind.AtCylinder("valve-spring-weak", (_, c, r) => c.SpringWeakness = r.Between(0.6, 1)),
         FaultKind.AtCylinder("valve-deposits", (s, c, r) => Deposits(s, c, r)),
         new("cam-timing-off", e => Enumerable.Range(1, e.Banks.Length).Select(Place.Bank), CamOff),
