@@ -79,6 +79,11 @@ internal static class LineReader
             return LogLine.Unreadable("there is nothing behind the time stamp.");
         }
 
+        if (line.EndsWith("ERRORFRAME", StringComparison.Ordinal))
+        {
+            return LogLine.PassedOver("an error frame of the bus.");
+        }
+
         var first = Word(ref line);
         if (first.Contains('#'))
         {
@@ -177,11 +182,6 @@ internal static class LineReader
         if (data.StartsWith("remote", StringComparison.OrdinalIgnoreCase))
         {
             return LogLine.PassedOver("a remote request carries no data.");
-        }
-
-        if (data.Contains("ERRORFRAME", StringComparison.Ordinal))
-        {
-            return LogLine.PassedOver("an error frame of the bus.");
         }
 
         Span<char> digits = stackalloc char[2 * CanFrame.MostBytes];

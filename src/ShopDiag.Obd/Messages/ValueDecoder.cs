@@ -46,6 +46,11 @@ internal static class ValueDecoder
     public static ObdRecord FreezeFrame(ObdMessage message)
     {
         var items = Read(message, frames: true);
+        if (items.Monitors.Count > 0)
+        {
+            items.Remarks.Add("The answer holds a monitor status, which is no part of a freeze frame; it was passed over.");
+        }
+
         return new FreezeFrameRecord(message, items.Frame, items.Values.ToImmutable())
         {
             Code = items.Code,
