@@ -33,7 +33,8 @@ public sealed class FuzzTests
         "  can0  RX - -  7E8   [8]  04 41 0C 1A F8 00 00 00", "7E8 10 14 49 02 01 31 47 31", "18 DA F1 10 04 41 0C 1A F8", "410C1AF8 # idle", "can0 7E8##1044100", "43 01 33 00 00 00 00",
     ];
 
-    [Fact]
+    // Alone, because it looks at the memory in use.
+    [Fact(DisableParallelization = true)]
     public void Messages_random_and_mutated_are_decoded_or_say_why()
     {
         var random = new Random(61);
