@@ -56,9 +56,25 @@ public sealed class DecodeVerbTests : IDisposable
     }
 
     [Theory]
+    [InlineData("nocan9")]
+    [InlineData("../lo")]
+    [InlineData("lo")]
+    public async Task An_interface_that_is_none_of_can_is_an_error_in_words(string name)
+    {
+        var (code, output, errors) = await Shell.RunAsync("", "decode", "--interface", name);
+
+        Assert.Equal((1, ""), (code, output));
+        Assert.Contains($"'{name}'", errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", errors, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("decode")]
     [InlineData("decode a.log b.log")]
     [InlineData("decode a.log --cylinders 4")]
+    [InlineData("decode a.log --interface can0")]
+    [InlineData("decode --interface can0 --seconds -1")]
+    [InlineData("decode --interface can0 --seconds soon")]
     public async Task Wrong_usage_ends_with_code_2_and_words(string arguments)
     {
         var (code, _, errors) = await Shell.RunAsync("", arguments.Split(' '));
