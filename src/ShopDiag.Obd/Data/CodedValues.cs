@@ -8,7 +8,9 @@ internal static class CodedValues
 {
     private static readonly string[] Fuels =
     [
-        "not given", "gasoline", "methanol", "ethanol", "diesel", "LPG", "CNG", "propane", "electric", "gasoline and CNG, on gasoline", "gasoline and methanol, on methanol",
+        "not given", "gasoline", "methanol", "ethanol", "diesel", "LPG", "CNG", "propane", "electric",
+        "two fuels, on gasoline", "two fuels, on methanol", "two fuels, on ethanol", "two fuels, on LPG", "two fuels, on CNG", "two fuels, on propane", "two fuels, on electricity",
+        "electric and engine", "hybrid, gasoline", "hybrid, ethanol", "hybrid, diesel",
     ];
 
     private static readonly string[] Standards =
