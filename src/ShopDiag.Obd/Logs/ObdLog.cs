@@ -20,7 +20,7 @@ public sealed record ObdLog
     public const int MostCharacters = 32 << 20;
 
     /// <summary>Most messages in a log. More is refused, with the reason.</summary>
-    public const int MostMessages = 400_000;
+    public const int MostMessages = 200_000;
 
     /// <summary>Most problems that are kept one by one; <see cref="MoreProblems"/> counts the others.</summary>
     public const int MostProblems = 200;

@@ -82,7 +82,7 @@ public sealed class LineFormTests
     [Fact]
     public void A_log_that_is_too_large_is_refused_and_one_endless_line_too()
     {
-        Assert.Contains("400000 messages", ObdLog.Read(new Endless("7E8 04 41 0C 1A F8\n")).Error!.Message, StringComparison.Ordinal);
+        Assert.Contains("200000 messages", ObdLog.Read(new Endless("7E8 04 41 0C 1A F8\n")).Error!.Message, StringComparison.Ordinal);
         Assert.Contains("32 MB", ObdLog.Read(new Endless("can0 123#00\n")).Error!.Message, StringComparison.Ordinal);
         Assert.Contains("32 MB", ObdLog.Read(new Endless("41")).Error!.Message, StringComparison.Ordinal);
     }
