@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Vehicles;
 using ShopDiag.Obd.Data;
 using ShopDiag.Obd.Messages;
-using ShopDiag.Obd.TestResults;
+using ShopDiag.Obd.MonitorTests;
 
 namespace ShopDiag.Obd.Findings;
 

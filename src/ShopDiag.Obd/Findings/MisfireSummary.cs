@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using ShopDiag.Obd.Messages;
-using ShopDiag.Obd.TestResults;
+using ShopDiag.Obd.MonitorTests;
 
 namespace ShopDiag.Obd.Findings;
 

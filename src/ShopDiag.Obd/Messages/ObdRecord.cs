@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Vehicles;
 using ShopDiag.Obd.Data;
-using ShopDiag.Obd.TestResults;
+using ShopDiag.Obd.MonitorTests;
 using ShopDiag.Obd.Transport;
 
 namespace ShopDiag.Obd.Messages;

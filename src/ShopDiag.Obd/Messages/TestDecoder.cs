@@ -1,7 +1,7 @@
 using System.Buffers.Binary;
 using System.Collections.Immutable;
 using ShopDiag.Obd.Frames;
-using ShopDiag.Obd.TestResults;
+using ShopDiag.Obd.MonitorTests;
 using ShopDiag.Obd.Transport;
 
 namespace ShopDiag.Obd.Messages;

@@ -8,7 +8,7 @@ using ShopDiag.Obd.Findings;
 using ShopDiag.Obd.Frames;
 using ShopDiag.Obd.Logs;
 using ShopDiag.Obd.Messages;
-using ShopDiag.Obd.TestResults;
+using ShopDiag.Obd.MonitorTests;
 
 namespace ShopDiag.Obd.Wire;
 

@@ -1,7 +1,7 @@
 using CsCheck;
 using ShopDiag.Obd.Data;
 using ShopDiag.Obd.Messages;
-using ShopDiag.Obd.TestResults;
+using ShopDiag.Obd.MonitorTests;
 using ShopDiag.Obd.Transport;
 
 namespace ShopDiag.Obd.Tests.Worked;

@@ -1,6 +1,6 @@
 using ShopDiag.Obd.Findings;
 using ShopDiag.Obd.Messages;
-using ShopDiag.Obd.TestResults;
+using ShopDiag.Obd.MonitorTests;
 
 namespace ShopDiag.Obd.Tests.Worked;
 
