@@ -75,9 +75,17 @@ internal sealed class Belief
     public double PairBits(int hypothesis) => Math.Log2(_marginal[hypothesis] / _single[hypothesis]);
 
     /// <summary>What each finding does to a hypothesis against a sound engine, strongest first; findings that no rule speaks of are left out.</summary>
-    public ImmutableArray<Effect> Effects(int hypothesis) => [.. _spoken
-        .SelectMany(g => g.Effects(hypothesis))
-        .OrderByDescending(e => Math.Abs(e.Bits)).ThenBy(e => e.Aspect, StringComparer.Ordinal).ThenBy(e => e.At)];
+    public ImmutableArray<Effect> Effects(int hypothesis)
+    {
+        var effects = new List<Effect>();
+        foreach (var group in _spoken)
+        {
+            effects.AddRange(group.Effects(hypothesis));
+        }
+
+        effects.Sort(StrongestFirst);
+        return [.. effects];
+    }
 
     /// <summary>True when the hypothesis says something of an aspect at a place.</summary>
     public bool SpeaksOf(int hypothesis, string aspect, Place at)
@@ -132,6 +140,13 @@ internal sealed class Belief
         }
 
         return new SpokenGroup(group, weighing, SpeakersOf(group.Index, group.At));
+    }
+
+    private static int StrongestFirst(Effect one, Effect other)
+    {
+        var order = Math.Abs(other.Bits).CompareTo(Math.Abs(one.Bits));
+        order = order != 0 ? order : string.CompareOrdinal(one.Aspect, other.Aspect);
+        return order != 0 ? order : one.At.CompareTo(other.At);
     }
 
     private void See(Finding finding)

@@ -67,7 +67,7 @@ internal sealed class SpokenGroup
     }
 
     /// <summary>What each of its findings does to a hypothesis.</summary>
-    public IEnumerable<Effect> Effects(int hypothesis) => _entryOf[hypothesis] switch
+    public Effect[] Effects(int hypothesis) => _entryOf[hypothesis] switch
     {
         0 => [],
         var entry => _effects[entry - 1] ??= [.. Breakdown.Of(_group, _weighing, _entries[entry - 1])],

@@ -42,7 +42,10 @@ public static class Poisson
         return (count == 0 ? 0 : MeanWhere(count, chance / 2), MeanWhere(count + 1, 1 - (chance / 2)));
     }
 
-    /// <summary>The mean at which at least <paramref name="count"/> events have a probability, by halving.</summary>
+    /// <summary>
+    /// The mean at which at least <paramref name="count"/> events, 1 or more, have a probability: Newton's method, the slope being the probability of one event
+    /// less, and halving where a step would leave what is still possible.
+    /// </summary>
     private static double MeanWhere(long count, double probability)
     {
         var (low, high) = (0.0, count + 10.0);
@@ -51,10 +54,19 @@ public static class Poisson
             high *= 2;
         }
 
-        for (var i = 0; i < 60 && high - low > 1e-9 * high; i++)
+        var mean = (double)count;
+        for (var i = 0; i < 100 && high - low > 1e-9 * high; i++)
         {
-            var middle = (low + high) / 2;
-            (low, high) = AtLeast(count, middle) < probability ? (middle, high) : (low, middle);
+            var off = AtLeast(count, mean) - probability;
+            (low, high) = off < 0 ? (mean, high) : (low, mean);
+            var next = mean - (off / Probability(count - 1, mean));
+            next = next > low && next < high ? next : (low + high) / 2;
+            if (Math.Abs(next - mean) <= 1e-10 * mean)
+            {
+                return next;
+            }
+
+            mean = next;
         }
 
         return (low + high) / 2;
