@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
@@ -164,7 +165,10 @@ internal sealed class Belief
     private ImmutableArray<FaultSet> Posterior(double[] alone)
     {
         var (n, top, factor) = (alone.Length, alone.Max(), Math.Log2(PairFactor));
-        var pairs = new double[n * n];
+        // The square is large and short-lived: it is borrowed.
+        var borrowed = ArrayPool<double>.Shared.Rent(n * n);
+        var pairs = borrowed.AsSpan(0, n * n);
+        pairs.Clear();
         foreach (var group in _spoken)
         {
             group.AddPairs(pairs);
@@ -180,10 +184,12 @@ internal sealed class Belief
             }
         }
 
-        return Normalised(alone, pairs, top);
+        var sets = Normalised(alone, pairs, top);
+        ArrayPool<double>.Shared.Return(borrowed);
+        return sets;
     }
 
-    private ImmutableArray<FaultSet> Normalised(double[] alone, double[] pairs, double top)
+    private ImmutableArray<FaultSet> Normalised(double[] alone, ReadOnlySpan<double> pairs, double top)
     {
         var (n, total, sets) = (alone.Length, 0.0, new List<FaultSet>());
         for (var a = 0; a < n; a++)

@@ -51,17 +51,16 @@ internal sealed class SpokenGroup
 
     /// <summary>Adds what it says beyond both alone for each pair of hypotheses, in bits.</summary>
     /// <param name="pairs">A square of the pairs, row by row; the upper half is filled.</param>
-    public void AddPairs(double[] pairs)
+    public void AddPairs(Span<double> pairs)
     {
-        var excess = _entries.Select(a => _entries.Select(b => _weighing.Excess(a, b)).ToArray()).ToArray();
-        var entries = Array.ConvertAll(_speaking, h => _entryOf[h] - 1);
+        var numbers = Array.ConvertAll(_speaking, h => _entries[_entryOf[h] - 1].Number);
         for (var i = 0; i < _speaking.Length; i++)
         {
-            var row = excess[entries[i]];
-            var others = pairs.AsSpan(_speaking[i] * _entryOf.Length, _entryOf.Length);
-            for (var j = i + 1; j < entries.Length; j++)
+            var excess = _weighing.Excess(_entries[_entryOf[_speaking[i]] - 1], _entries);
+            var others = pairs.Slice(_speaking[i] * _entryOf.Length, _entryOf.Length);
+            for (var j = i + 1; j < numbers.Length; j++)
             {
-                others[_speaking[j]] += row[entries[j]];
+                others[_speaking[j]] += excess[numbers[j]];
             }
         }
     }

@@ -24,19 +24,27 @@ internal sealed class Weighing(SeenGroup group)
         return _bits[one.Number];
     }
 
-    /// <summary>What two faults together say beyond the sum of both alone, in bits.</summary>
-    public double Excess(Speaker one, Speaker other)
+    /// <summary>What a fault together with each other of a list says beyond the sum of both alone, in bits, by number of the speaker.</summary>
+    public ReadOnlySpan<double> Excess(Speaker one, List<Speaker> others)
     {
-        var (first, second) = one.Number <= other.Number ? (one, other) : (other, one);
-        var row = _excess[first.Number] ??= Unknown(group.Model.Speakers);
-        if (double.IsNaN(row[second.Number]))
+        var row = Row(one);
+        foreach (var other in others)
         {
-            var alone = Bits(first) + Bits(second);
-            var together = GroupModel.Mixed(first, second, _sound, _shown[first.Number], _shown[second.Number], group.Shown(first, second));
-            row[second.Number] = Math.Log2(together / _sound) - alone;
+            if (double.IsNaN(row[other.Number]))
+            {
+                row[other.Number] = Row(other)[one.Number] = ExcessOf(one, other);
+            }
         }
 
-        return row[second.Number];
+        return row;
+    }
+
+    private double[] Row(Speaker one) => _excess[one.Number] ??= Unknown(group.Model.Speakers);
+
+    private double ExcessOf(Speaker one, Speaker other)
+    {
+        var alone = Bits(one) + Bits(other);
+        return Math.Log2(GroupModel.Mixed(one, other, _sound, _shown[one.Number], _shown[other.Number], group.Shown(one, other)) / _sound) - alone;
     }
 
     /// <summary>The share of each reading of the group in <see cref="Bits"/>.</summary>
