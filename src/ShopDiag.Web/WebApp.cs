@@ -3,7 +3,9 @@ using Microsoft.AspNetCore.HostFiltering;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Web.BalanceRuns;
 using ShopDiag.Web.Components;
 using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Orders;
@@ -56,6 +58,7 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(app);
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
+        await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -82,6 +85,7 @@ public static class WebApp
         services.AddShopStorage(options.DataFolder);
         services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
+        services.AddSingleton<LiveRuns>();
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
         if (options.LoopbackOnly)
@@ -100,6 +104,7 @@ public static class WebApp
         app.MapStaticAssets();
         app.MapGet("/health/live", () => "ok");
         app.MapPapers();
+        app.MapRecordings();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }
