@@ -29,8 +29,17 @@ public sealed class GuidedRun
     /// <summary>By about this much the cylinder was off before its fall was heard; docs/listening.md has the figures.</summary>
     private const double HeardLate = 0.7;
 
-    /// <summary>A fall while waiting that lasts longer than this is a new idle, not a cylinder.</summary>
-    private const double NewIdleSeconds = 8;
+    /// <summary>A fall while waiting, to a speed that keeps still for this long, is the idle wandering and no cylinder.</summary>
+    private const double NewIdleSeconds = 3;
+
+    /// <summary>An idle wanders by two or three per cent (measured on synthetic engines); a fall of this share before the word is a hand that was quicker.</summary>
+    private const double QuickHandShare = 0.045;
+
+    /// <summary>A speed that keeps still within this share below the base is back, although the watch, which remembers how deep it was, still waits.</summary>
+    private const double BackShare = 0.025;
+
+    /// <summary>But not sooner than this after "restore now".</summary>
+    private const double BackSeconds = 5;
 
     /// <summary>Highest and lowest speed of the last two seconds may lie this share of it apart: a hunting idle crosses its mean, and looks steady to the watch for a moment.</summary>
     private const double StillShare = 0.04;
@@ -44,6 +53,7 @@ public sealed class GuidedRun
     private readonly DropWatch _watch = new();
     private double _rested;
     private double _from;
+    private double _fallenAt;
     private bool _fell;
     private bool _back;
 
@@ -90,38 +100,31 @@ public sealed class GuidedRun
     /// <summary>True while the speed hunts: the next turn waits for it.</summary>
     public bool IsHunting => _lately.Count > 0 && _lately.Max(p => p.Rpm) - _lately.Min(p => p.Rpm) > StillShare * _lately.Average(p => p.Rpm);
 
+    private bool IsNearBase => _lately.Count > 0 && !IsHunting && _lately.Average(p => p.Rpm) >= (1 - BackShare) * _watch.BaseRpm;
+
     /// <summary>True from "cancel now" until the speed is back.</summary>
     private bool InTurn => Phase is RunPhase.Cancelling or RunPhase.Off or RunPhase.Restoring;
 
     /// <summary>Takes in the next point of the live speed.</summary>
     public void Hear(SpeedPoint point, double now)
     {
-        Remember(point);
-        var before = _watch.State;
-        if (!_plan.Listens || Phase is RunPhase.Paused or RunPhase.Done || _watch.Next(point) == before)
+        if (!_plan.Listens || Phase is RunPhase.Paused or RunPhase.Done)
         {
             return;
         }
 
-        switch (Phase, _watch.State)
+        Remember(point);
+        var before = _watch.State;
+        if (_watch.Next(point) != before)
         {
-            case (RunPhase.Ready, WatchState.Fallen):
-                // A hand that was quicker than the word: the turn began when the speed began to fall.
-                Begin(now - HeardLate);
-                Fallen(now);
-                break;
-            case (RunPhase.Cancelling, WatchState.Fallen):
-                Fallen(now);
-                break;
-            case (RunPhase.Off, WatchState.Recovered):
-                // Restored early, or the idle control made it up: there will be no recovery to be heard.
-                _back = true;
-                break;
-            case (RunPhase.Restoring, WatchState.Recovered):
-                Finish(now);
-                break;
-            default:
-                break;
+            Changed(now);
+        }
+
+        if (Phase == RunPhase.Ready && _watch.State == WatchState.Fallen && point.Confidence >= DropWatch.LeastClear && point.Rpm < (1 - QuickHandShare) * _watch.BaseRpm)
+        {
+            // A hand that was quicker than the word: the turn began when the speed began to fall.
+            Begin(_fallenAt - HeardLate);
+            Fallen(now);
         }
     }
 
@@ -134,13 +137,21 @@ public sealed class GuidedRun
                 Wait(now);
                 break;
             case RunPhase.Ready when now >= Until:
-                Begin(now);
+                if (_watch.State == WatchState.Fallen)
+                {
+                    Go(RunPhase.Waiting, now, null);
+                }
+                else
+                {
+                    Begin(now);
+                }
+
                 break;
             case RunPhase.Cancelling when now >= Until:
             case RunPhase.Off when now >= Until:
                 Go(RunPhase.Restoring, now, null);
                 break;
-            case RunPhase.Restoring when _plan.Listens && (!_fell || _back) && now >= Since + ReconnectSeconds:
+            case RunPhase.Restoring when _plan.Listens && now >= Since + (!_fell || _back ? ReconnectSeconds : IsNearBase ? BackSeconds : double.MaxValue):
                 Finish(now);
                 break;
             case RunPhase.Restoring:
@@ -255,6 +266,26 @@ public sealed class GuidedRun
         }
     }
 
+    private void Changed(double now)
+    {
+        _fallenAt = _watch.State == WatchState.Fallen ? now : _fallenAt;
+        switch (Phase, _watch.State)
+        {
+            case (RunPhase.Cancelling, WatchState.Fallen):
+                Fallen(now);
+                break;
+            case (RunPhase.Off, WatchState.Recovered):
+                // Restored early, or the idle control made it up: there will be no recovery to be heard.
+                _back = true;
+                break;
+            case (RunPhase.Restoring, WatchState.Recovered):
+                Finish(now);
+                break;
+            default:
+                break;
+        }
+    }
+
     private void Remember(SpeedPoint point)
     {
         if (point.Confidence >= DropWatch.LeastClear)
@@ -274,10 +305,9 @@ public sealed class GuidedRun
         {
             Go(RunPhase.Ready, now, now + ReadySeconds);
         }
-        else if (_watch.State == WatchState.Fallen && now >= Since + NewIdleSeconds)
+        else if (_watch.State == WatchState.Fallen && now >= _fallenAt + NewIdleSeconds && !IsHunting)
         {
             _watch.Restart();
-            Since = now;
         }
     }
 
