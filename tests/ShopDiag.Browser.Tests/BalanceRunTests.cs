@@ -2,6 +2,8 @@ using Microsoft.Playwright;
 using ShopDiag.Browser.Tests.Pages;
 using ShopDiag.Browser.Tests.Running;
 using ShopDiag.Signals.Guided;
+using ShopDiag.Signals.Measured.Engines;
+using ShopDiag.Signals.Measured.Guided;
 using static Microsoft.Playwright.Assertions;
 
 namespace ShopDiag.Browser.Tests;
@@ -10,14 +12,17 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
 {
     private static readonly RunPlan Plan = new() { Order = [1, 2, 3, 4], HoldSeconds = 3, RestSeconds = 5, Listens = true };
 
-    // Cylinder 3 does no work.
-    private static readonly double[] DeadThree = [1, 0.96, 0, 1.04];
+    private static readonly int[] FiringOrder = [1, 3, 4, 2];
+
+    // In firing order 1-3-4-2: cylinder 3 does no work; cylinder 2 does little.
+    private static readonly double[] DeadThree = [1, 0, 1.04, 0.96];
+    private static readonly double[] WeakTwo = [1, 0.97, 1.03, 0.4];
 
     [Fact]
     public async Task A_run_that_is_heard_goes_on_by_itself_and_names_the_dead_cylinder_on_the_sheet()
     {
         var file = Path.Combine(Path.GetTempPath(), $"shopdiag-{Guid.NewGuid():N}.wav");
-        await File.WriteAllBytesAsync(file, RehearsedEngine.Wav(Plan, DeadThree));
+        await File.WriteAllBytesAsync(file, Wav(DeadThree, 72));
         try
         {
             await using var browser = await EarBrowser.StartAsync(file);
@@ -86,7 +91,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         var page = tab.Page;
         var number = await OpenFourAsync(tab);
         await SetUpAsync(page);
-        var wav = RehearsedEngine.Wav(Plan, [1, 0.4, 0.97, 1.03]);
+        var wav = Wav(WeakTwo, 72);
         await page.GetByLabel("The recording").SetInputFilesAsync(new FilePayload { Name = "run.wav", MimeType = "audio/wav", Buffer = wav });
         await page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }).TapAsync();
 
@@ -128,6 +133,18 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await Expect(tab.Page.Locator("#br-problem")).ToContainTextAsync(new System.Text.RegularExpressions.Regex("microphone was refused|has no microphone"));
         await Expect(tab.Page.Locator("#br-problem")).ToContainTextAsync("or type the speeds");
         await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Type", Exact = true })).ToBeEnabledAsync();
+    }
+
+    /// <summary>
+    /// What the microphone hears: an engine whose technician does what the run says. The run in the browser hears the same and says the same, give or take the time its microphone
+    /// takes to start, which the hand's delay covers. Played once, Chromium repeats the last hundredth of a second for ever; of silence that is silence.
+    /// </summary>
+    private static byte[] Wav(double[] strength, int seed)
+    {
+        // The rehearsal counts cylinders as they fire.
+        var plan = Plan with { Order = [.. Plan.Order.Select(c => 1 + Array.IndexOf(FiringOrder, c))] };
+        var run = new RehearsedRun { Plan = plan, Strength = strength, RoughRpm = 760, Seed = seed };
+        return WavFile.Of([.. run.Play().Sound, .. new float[run.Rate]], run.Rate);
     }
 
     private static async Task TypeAsync(IPage page, int cylinder, string before, string without)

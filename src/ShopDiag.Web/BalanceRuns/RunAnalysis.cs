@@ -46,6 +46,9 @@ public sealed record RunAnalysis(SpeedTrace Trace, ImmutableArray<RunDrop> Drops
     private const double Early = 0.7;
     private const double Late = 2;
 
+    /// <summary>A fall that nobody announced and that is smaller than this share of the others is the idle wandering, or an overshoot that decays: shown, but nobody's cylinder.</summary>
+    private const double SmallShare = 0.4;
+
     /// <summary>Goes over a recording. The error says what is wrong with it or what is to be chosen. Takes seconds: call it beside the circuit.</summary>
     public static Parsed<RunAnalysis> Of(BalanceRecording recording, Stream file)
     {
@@ -66,7 +69,7 @@ public sealed record RunAnalysis(SpeedTrace Trace, ImmutableArray<RunDrop> Drops
             Order = plan.Times.IsEmpty ? plan.Order : [],
             Times = [.. plan.Times.Select(t => new Announced(t.Cylinder, t.From, t.To))],
         });
-        ImmutableArray<RunDrop> drops = [.. run.Drops.Select(d => Judge(d, plan))];
+        ImmutableArray<RunDrop> drops = [.. run.Drops.Select(d => Judge(d, plan, UsualOf(run)))];
         var reasons = run.Reasons.Except(drops.Where(d => d.Fate == DropFate.LeftOut).SelectMany(AboutIt)).ToImmutableArray();
         return new(trace, drops, reasons.Length == trace.Remarks.Length && drops.Any(d => d.Fate == DropFate.Counts), reasons, run.WanderRpm);
     }
@@ -82,7 +85,13 @@ public sealed record RunAnalysis(SpeedTrace Trace, ImmutableArray<RunDrop> Drops
         return engine.IsValid ? SoundSpeed.Read(file, engine.Value) : engine.Error!;
     }
 
-    private static RunDrop Judge(CancelledDrop drop, RecordingPlan plan)
+    private static double UsualOf(BalanceRun run)
+    {
+        double[] heard = [.. run.Drops.Where(d => d is { Kind: DropKind.Heard, Cylinder: not null }).Select(d => d.Drop).Order()];
+        return heard.Length < 2 ? 0 : heard[heard.Length / 2];
+    }
+
+    private static RunDrop Judge(CancelledDrop drop, RecordingPlan plan, double usual)
     {
         if (plan.Given.LastOrDefault(g => RunDrop.KeyOf(g.Start) == RunDrop.KeyOf(drop.Start)) is { } given)
         {
@@ -94,6 +103,11 @@ public sealed record RunAnalysis(SpeedTrace Trace, ImmutableArray<RunDrop> Drops
         if (plan.Times.Any(t => t.TakenBack && drop.Start >= t.From - Early && drop.Start <= t.To + Late))
         {
             return new(drop, drop.Cylinder, DropFate.LeftOut, ByHand: false);
+        }
+
+        if (drop.Kind == DropKind.Unannounced && drop.Drop < SmallShare * usual)
+        {
+            return new(drop, null, DropFate.LeftOut, ByHand: false);
         }
 
         var counts = drop is { Cylinder: not null, Problem: null, Kind: DropKind.Heard or DropKind.NoDrop };

@@ -169,7 +169,7 @@ public sealed partial class OutcomePart
     private static string DropWords(RunDrop drop) => (drop.Measured.Kind, drop.Fate, drop.Cylinder) switch
     {
         (_, DropFate.LeftOut, { } c) => $"Cylinder {c}: taken back",
-        (_, DropFate.LeftOut, null) => "Left out",
+        (_, DropFate.LeftOut, null) => drop.ByHand ? "No cylinder's" : "The idle wandered: nobody's cylinder",
         (DropKind.NoDrop, _, { } c) => $"Cylinder {c}: the speed did not fall",
         (DropKind.Unclear, _, { } c) => $"Cylinder {c}: unclear, take it again",
         (DropKind.Incomplete, _, _) => "A fall that did not come back",
