@@ -79,7 +79,8 @@ public sealed partial class OutcomePart
 
     private async Task JudgeAsync()
     {
-        (_trials, _bars) = _analysis is { } analysis ? (RunReadings.Of(analysis), BarsOf(analysis)) : ([], []);
+        _trials = _analysis is { } analysis ? RunReadings.Of(analysis) : [];
+        _bars = _analysis is null ? [] : BarsOf(_analysis);
         var (workup, trials, stage, replace) = (Live.Workup, _trials, _recording!.Stage, _replace);
         _verdicts = workup is null || trials.IsEmpty
             ? ImmutableDictionary<int, Finding>.Empty
