@@ -45,6 +45,9 @@ public sealed class BalanceBrowser(IJSRuntime js, ILogger log) : IAsyncDisposabl
     /// <summary>Puts the cursor into a field.</summary>
     public Task FocusAsync(string id) => TellAsync("focus", id);
 
+    /// <summary>Scrolls to the top: the card must be in sight.</summary>
+    public Task TopAsync() => TellAsync("top");
+
     /// <summary>Drops drafts: what they held is saved.</summary>
     public Task ForgetAsync(IEnumerable<string> keys) => TellAsync("forget", (object)keys.ToArray());
 

@@ -204,6 +204,8 @@ function wav(sound) {
 // ---- the page --------------------------------------------------------------------------------------------------------
 export function focus(id) { const el = document.getElementById(id); if (el) { el.focus(); el.select?.(); } }
 
+export function top() { scrollTo(0, 0); }
+
 export function forget(keys) { keys.forEach(window.journal.forget); }
 
 export async function dispose() { listeners.abort(); clearInterval(timer); await close(); try { await tones?.close(); } catch { /* closed already */ } tones = null; }
