@@ -78,7 +78,7 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
 
         // After all others are known: how little is nothing depends on them.
         var usual = assigned.Count < 2 ? 0 : Transform.Middle.Of([.. assigned.Select(d => d.Drop)]);
-        assigned.AddRange(without.Select(t => Without(t, usual)));
+        assigned.AddRange(without.Select(t => Without(t, usual, left.Exists(d => d.Start < t.To && d.End > t.From - EarlySeconds))));
         foreach (var extra in left)
         {
             _reasons.Add(FormattableString.Invariant($"At {extra.Start:0} s the speed fell by {extra.Drop:0} rpm although no cylinder was announced."));
@@ -88,12 +88,12 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
     }
 
     /// <summary>An announced cylinder at whose time no drop was found: none there, or none to be seen?</summary>
-    private CancelledDrop Without(Announced time, double usual)
+    private CancelledDrop Without(Announced time, double usual, bool down)
     {
         var seen = meter.Measure(time.From, Math.Max(time.From, Math.Min(time.To, even.End)), even.Start, DropKind.NoDrop) with { Cylinder = time.Cylinder };
         var inside = time.To <= even.End + 0.5 && time.From >= even.Start + 0.5;
         var shows = 2 * seen.StandardError < least || seen.Drop + (2 * seen.StandardError) < NextToNothing * usual;
-        if (inside && even.ClearShare(time.From - 1, time.To) >= LeastClear && shows)
+        if (inside && !down && even.ClearShare(time.From - 1, time.To) >= LeastClear && shows)
         {
             return seen with { Confidence = even.ClearShare(time.From - 1, time.To) };
         }
@@ -102,7 +102,8 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
         {
             Kind = DropKind.Unclear,
             Confidence = 0,
-            Problem = !inside ? "The recording does not cover the time at which it was announced."
+            Problem = down ? "The speed was falling already, or still down, when it was announced. Take it again, from a steady speed."
+                : !inside ? "The recording does not cover the time at which it was announced."
                 : !shows ? FormattableString.Invariant($"The engine wanders by {wander:0} rpm by itself: a small drop would not show. Take it again, two or three times.")
                 : "The sound is not clear at that time, so a drop may have been missed. Take it again.",
         };

@@ -81,6 +81,17 @@ public sealed class RunReadingsTests
     }
 
     [Fact]
+    public void A_hand_far_too_early_makes_no_dead_cylinder()
+    {
+        // Off from 29.5 s, announced at 32 s: it had fallen before its base could be taken.
+        var analysis = RunAnalysis.Of(4, new() { Times = [new(1, 8, 12), new(2, 20, 24), new(3, 32, 36)] }, Trace(46, (8.5, 12), (20.5, 24), (29.5, 34)));
+
+        Assert.Equal([1, 2], RunReadings.Of(analysis).Select(t => t.Cylinder));
+        Assert.Contains(analysis.Drops, d => d is { Cylinder: 3, Fate: DropFate.Open });
+        Assert.False(analysis.Usable);
+    }
+
+    [Fact]
     public void A_drop_given_by_hand_counts_and_one_that_is_no_cylinders_no_longer_speaks_against_the_run()
     {
         var trace = Trace(44, (8, 11.5), (20, 23.5), (32, 35.5));
