@@ -88,7 +88,7 @@ public sealed class GuidedRun
     /// <summary>The speed should have come back long ago: the cylinder may still be off.</summary>
     public bool IsOverdue { get; private set; }
 
-    /// <summary>The cylinder that was off when the run was paused: to be restored first.</summary>
+    /// <summary>The cylinder that was off when the run was paused or stopped: to be restored first.</summary>
     public int? RestoreFirst { get; private set; }
 
     /// <summary>What the watch hears.</summary>
@@ -212,16 +212,15 @@ public sealed class GuidedRun
         }
     }
 
-    /// <summary>Takes a cylinder again, next: its last turn that counts is taken back. False when it has none or the run is over.</summary>
+    /// <summary>Takes a cylinder again, next: its last turn that counts is taken back. False when it has none, the run is over, or a cylinder is off: that one comes first.</summary>
     public bool Again(int cylinder, double now)
     {
         var last = _passes.FindLastIndex(p => p.Cylinder == cylinder && !p.TakenBack);
-        if (last < 0 || Phase == RunPhase.Done)
+        if (last < 0 || Phase == RunPhase.Done || InTurn)
         {
             return false;
         }
 
-        BreakOff(now);
         _passes[last] = _passes[last] with { TakenBack = true };
         _left.Insert(0, cylinder);
         if (Phase != RunPhase.Paused)
@@ -235,12 +234,11 @@ public sealed class GuidedRun
     /// <summary>Takes back the last turn that counts, which is then taken again.</summary>
     public bool Undo(double now) => _passes.FindLast(p => !p.TakenBack) is { } last && Again(last.Cylinder, now);
 
-    /// <summary>Leaves the present cylinder out. Nothing is noted of it.</summary>
+    /// <summary>Leaves the present cylinder out. Nothing is noted of it. Does nothing while it is off: it has to be restored first.</summary>
     public void Skip(double now)
     {
-        if (_left.Count > 0 && Phase != RunPhase.Done)
+        if (_left.Count > 0 && Phase != RunPhase.Done && !InTurn)
         {
-            BreakOff(now);
             _left.RemoveAt(0);
             Next(now);
         }
@@ -251,9 +249,9 @@ public sealed class GuidedRun
     {
         if (Phase != RunPhase.Done)
         {
+            RestoreFirst = InTurn ? Cylinder : RestoreFirst;
             BreakOff(now);
             _left.Clear();
-            RestoreFirst = null;
             Next(now);
         }
     }

@@ -150,6 +150,19 @@ public sealed class GuidedRunTests
     }
 
     [Fact]
+    public void While_a_cylinder_is_off_nothing_leads_past_restoring_it()
+    {
+        var bench = new Bench([1, 2]);
+        bench.Until(r => r.Passes.Length == 1);
+        bench.Until(r => r.Phase == RunPhase.Off);
+        bench.Run.Skip(bench.Now);
+        Assert.False(bench.Run.Undo(bench.Now));
+        Assert.Equal((RunPhase.Off, 2), (bench.Run.Phase, bench.Run.Cylinder));
+        bench.Run.Stop(bench.Now);
+        Assert.Equal((RunPhase.Closing, 2), (bench.Run.Phase, bench.Run.RestoreFirst));
+    }
+
+    [Fact]
     public void A_run_stopped_before_anything_was_taken_is_over_at_once()
     {
         var bench = new Bench([1]);
