@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
@@ -29,6 +30,7 @@ public static class StorageServices
             .AddSingleton<ChangeBus>()
             .AddSingleton<WriteQueue>()
             .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
+            .AddSingleton(s => new RecordingStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }

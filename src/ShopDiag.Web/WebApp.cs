@@ -3,9 +3,12 @@ using Microsoft.AspNetCore.HostFiltering;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Web.BalanceRuns;
 using ShopDiag.Web.Components;
 using ShopDiag.Web.Components.WorkupViews;
+using ShopDiag.Web.Https;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Saving;
@@ -33,10 +36,20 @@ public static class WebApp
             ContentRootPath = AppContext.BaseDirectory,
         });
         builder.WebHost.UseUrls(options.Urls).ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        if (options.Https)
+        {
+            builder.Services.AddSingleton(s => new ShopCertificate(options.DataFolder, s.GetRequiredService<TimeProvider>()));
+            builder.WebHost.ConfigureKestrel(kestrel => kestrel.ConfigureHttpsDefaults(https =>
+            {
+                var certificate = kestrel.ApplicationServices.GetRequiredService<ShopCertificate>();
+                https.ServerCertificateSelector = (_, _) => certificate.Current();
+            }));
+        }
+
         builder.WebHost.UseStaticWebAssets();
         AddServices(builder.Services, options, builder.Configuration.GetSection("Circuit"), builder.Environment.IsDevelopment());
         var app = builder.Build();
-        UsePipeline(app);
+        UsePipeline(app, options);
         return app;
     }
 
@@ -56,6 +69,7 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(app);
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
+        await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -82,6 +96,7 @@ public static class WebApp
         services.AddShopStorage(options.DataFolder);
         services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
+        services.AddSingleton<LiveRuns>();
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
         if (options.LoopbackOnly)
@@ -91,8 +106,14 @@ public static class WebApp
         }
     }
 
-    private static void UsePipeline(WebApplication app)
+    private static void UsePipeline(WebApplication app, ServeOptions options)
     {
+        if (options is { Https: true, PlainLoopbackOnly: true })
+        {
+            app.UsePlainOnLoopbackOnly();
+            app.MapGet("/shop-certificate.crt", (ShopCertificate certificate) => TypedResults.Bytes(certificate.Authority, "application/x-x509-ca-cert", "shop-certificate.crt"));
+        }
+
         app.UseSecurityHeaders();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
@@ -100,6 +121,7 @@ public static class WebApp
         app.MapStaticAssets();
         app.MapGet("/health/live", () => "ok");
         app.MapPapers();
+        app.MapRecordings();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }
@@ -107,5 +129,17 @@ public static class WebApp
     private static string StartLine(WebApplication app, ServeOptions options) =>
         $"ShopDiag at {string.Join(" ", app.Urls)}, data in {options.DataFolder}. " + (options.LoopbackOnly
             ? "It listens on this machine only until people can sign in."
-            : "Warning: nobody signs in yet, so everyone who reaches this address can read and change everything.");
+            : "Warning: nobody signs in yet, so everyone who reaches this address can read and change everything.") + HttpsLine(app, options);
+
+    private static string HttpsLine(WebApplication app, ServeOptions options)
+    {
+        if (!options.Https)
+        {
+            return "";
+        }
+
+        var ports = app.Urls.Select(u => BindingAddress.Parse(u)).Where(a => a.Scheme == "https").Select(a => a.Port);
+        var addresses = NetworkNames.Now().ForTablets.SelectMany(a => ports.Select(p => $"https://{a}:{p}"));
+        return $"{Environment.NewLine}Tablets: {string.Join(" ", addresses)}. Each tablet has to trust {app.Services.GetRequiredService<ShopCertificate>().AuthorityFile} once (docs/https.md).";
+    }
 }

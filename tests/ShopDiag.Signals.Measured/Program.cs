@@ -1,10 +1,19 @@
 using ShopDiag.Signals.Measured;
+using ShopDiag.Signals.Measured.Guided;
 using ShopDiag.Signals.Measured.Tables;
 
 try
 {
     var options = Options.Parse(args);
-    MeasuredTable.Print(options, Console.Out);
+    if (options.Kind == "runs")
+    {
+        RunTable.Print(options, Console.Out);
+    }
+    else
+    {
+        MeasuredTable.Print(options, Console.Out);
+    }
+
     return 0;
 }
 catch (FormatException e)

@@ -8,6 +8,7 @@ using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
@@ -31,6 +32,8 @@ internal sealed class TestShop : IAsyncDisposable
     public FakeTimeProvider Clock { get; } = new(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
 
     public OrderStore Orders => _services.GetRequiredService<OrderStore>();
+
+    public RecordingStore Recordings => _services.GetRequiredService<RecordingStore>();
 
     public ShopStore Shop => _services.GetRequiredService<ShopStore>();
 

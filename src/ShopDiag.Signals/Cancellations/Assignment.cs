@@ -23,6 +23,9 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
     /// <summary>The same as a share of the speed: 10 rpm at idle, common practice.</summary>
     private const double MuchOfSpeed = 0.013;
 
+    /// <summary>What falls by less than this share of the others' drops, its error twice counted, does no work worth the name: below the share at which makers call a cylinder dead (43 %, Lincoln 1991).</summary>
+    private const double NextToNothing = 0.4;
+
     private readonly List<string> _reasons = [.. trace.Remarks];
 
     public BalanceRun Assign(List<CancelledDrop> drops, List<Edge> edges)
@@ -58,7 +61,7 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
     private List<CancelledDrop> ByTimes(List<CancelledDrop> drops)
     {
         var left = new List<CancelledDrop>(drops);
-        var assigned = new List<CancelledDrop>();
+        var (assigned, without) = (new List<CancelledDrop>(), new List<Announced>());
         foreach (var time in hints.Times.OrderBy(t => t.From))
         {
             var match = left.Where(d => d.Start >= time.From - EarlySeconds && d.Start <= time.To + LateSeconds && d.End > time.From).OrderByDescending(d => d.Drop).FirstOrDefault();
@@ -69,10 +72,13 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
             }
             else
             {
-                assigned.Add(Without(time));
+                without.Add(time);
             }
         }
 
+        // After all others are known: how little is nothing depends on them.
+        var usual = assigned.Count < 2 ? 0 : Transform.Middle.Of([.. assigned.Select(d => d.Drop)]);
+        assigned.AddRange(without.Select(t => Without(t, usual, left.Exists(d => d.Start < t.To && d.End > t.From - EarlySeconds))));
         foreach (var extra in left)
         {
             _reasons.Add(FormattableString.Invariant($"At {extra.Start:0} s the speed fell by {extra.Drop:0} rpm although no cylinder was announced."));
@@ -82,11 +88,12 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
     }
 
     /// <summary>An announced cylinder at whose time no drop was found: none there, or none to be seen?</summary>
-    private CancelledDrop Without(Announced time)
+    private CancelledDrop Without(Announced time, double usual, bool down)
     {
         var seen = meter.Measure(time.From, Math.Max(time.From, Math.Min(time.To, even.End)), even.Start, DropKind.NoDrop) with { Cylinder = time.Cylinder };
         var inside = time.To <= even.End + 0.5 && time.From >= even.Start + 0.5;
-        if (inside && even.ClearShare(time.From - 1, time.To) >= LeastClear && 2 * seen.StandardError < least)
+        var shows = 2 * seen.StandardError < least || seen.Drop + (2 * seen.StandardError) < NextToNothing * usual;
+        if (inside && !down && even.ClearShare(time.From - 1, time.To) >= LeastClear && shows)
         {
             return seen with { Confidence = even.ClearShare(time.From - 1, time.To) };
         }
@@ -95,8 +102,9 @@ internal sealed class Assignment(SpeedTrace trace, EvenTrace even, DropMeter met
         {
             Kind = DropKind.Unclear,
             Confidence = 0,
-            Problem = !inside ? "The recording does not cover the time at which it was announced."
-                : 2 * seen.StandardError >= least ? FormattableString.Invariant($"The engine wanders by {wander:0} rpm by itself: a small drop would not show. Take it again, two or three times.")
+            Problem = down ? "The speed was falling already, or still down, when it was announced. Take it again, from a steady speed."
+                : !inside ? "The recording does not cover the time at which it was announced."
+                : !shows ? FormattableString.Invariant($"The engine wanders by {wander:0} rpm by itself: a small drop would not show. Take it again, two or three times.")
                 : "The sound is not clear at that time, so a drop may have been missed. Take it again.",
         };
     }

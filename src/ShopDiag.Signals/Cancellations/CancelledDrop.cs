@@ -8,7 +8,7 @@ public enum DropKind
     /// <summary>The speed fell and came back.</summary>
     Heard,
 
-    /// <summary>A cylinder was announced as off and the speed, clear all the time, did not fall: the cylinder does no work, or it was not cancelled.</summary>
+    /// <summary>A cylinder was announced as off and the speed, clear all the time, did not fall, or by next to nothing beside the others: the cylinder does no work, or it was not cancelled.</summary>
     NoDrop,
 
     /// <summary>A cylinder was announced as off, but the trace is not clear enough to say whether the speed fell. To be taken again.</summary>

@@ -277,6 +277,68 @@ namespace ShopDiag.Storage.Migrations
                         });
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.RecordingRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("ConfirmedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Cylinders")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("Finished")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("LostSeconds")
+                        .HasColumnType("REAL");
+
+                    b.Property<DateTime>("MadeAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Method")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PlanJson")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("RemovedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Seconds")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Stage")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("OrderId", "MadeAt");
+
+                    b.ToTable("Recordings", null, t =>
+                        {
+                            t.HasCheckConstraint("CK_Recordings_PlanJson", "json_valid(PlanJson)");
+
+                            t.HasCheckConstraint("CK_Recordings_Seconds", "Seconds >= 0 AND LostSeconds >= 0");
+                        });
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.SettingsRow", b =>
                 {
                     b.Property<int>("Id")
@@ -481,6 +543,15 @@ namespace ShopDiag.Storage.Migrations
                         .WithMany()
                         .HasForeignKey("SupersedesId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.RecordingRow", b =>
+                {
+                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.StageMoveRow", b =>

@@ -22,6 +22,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<AppliedCommandRow> AppliedCommands => Set<AppliedCommandRow>();
 
+    public DbSet<RecordingRow> Recordings => Set<RecordingRow>();
+
     public DbSet<SettingsRow> Settings => Set<SettingsRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

@@ -17,11 +17,17 @@ internal static class ServeVerb
                 Description = "Addresses to listen on, separated by semicolons. Nobody signs in yet: keep to this machine.",
                 DefaultValueFactory = _ => ServeOptions.LoopbackUrl,
             };
+            var https = new Option<bool>("--https")
+            {
+                Description = $"Also listen on the shop's network over https ({ServeOptions.HttpsUrl}), with a certificate of the shop's own: a tablet needs it to listen to an engine.",
+            };
             one.Add(demo);
+            one.Add(https);
             one.Add(urls);
             one.SetAction(async (parsed, _) =>
             {
-                await WebApp.RunAsync(new ServeOptions(DataFolder.Resolve(parsed.GetValue(data)), parsed.GetRequiredValue(urls), parsed.GetValue(demo), []));
+                var listen = parsed.GetRequiredValue(urls) + (parsed.GetValue(https) ? ";" + ServeOptions.HttpsUrl : "");
+                await WebApp.RunAsync(new ServeOptions(DataFolder.Resolve(parsed.GetValue(data)), listen, parsed.GetValue(demo), []));
                 return 0;
             });
         }

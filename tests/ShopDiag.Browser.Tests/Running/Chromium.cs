@@ -11,9 +11,9 @@ namespace ShopDiag.Browser.Tests.Running;
 /// <summary>One browser for all tests; each tab has a context, and so a storage, of its own.</summary>
 public sealed class Chromium : IAsyncLifetime
 {
-    private const string Executable = "/usr/bin/chromium";
+    internal const string Executable = "/usr/bin/chromium";
 
-    private static readonly string[] Arguments =
+    internal static readonly string[] Arguments =
         ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
 
     private IPlaywright _playwright = null!;
@@ -34,9 +34,11 @@ public sealed class Chromium : IAsyncLifetime
     }
 
     /// <summary>A tablet: touch, the size given, an address to which paths are relative.</summary>
-    public async Task<Tab> TabletAsync(string url, int width = 1280, int height = 800)
+    public Task<Tab> TabletAsync(string url, int width = 1280, int height = 800) => TabletAsync(_browser, url, width, height);
+
+    internal static async Task<Tab> TabletAsync(IBrowser browser, string url, int width, int height)
     {
-        var context = await _browser.NewContextAsync(new()
+        var context = await browser.NewContextAsync(new()
         {
             BaseURL = url,
             HasTouch = true,

@@ -14,9 +14,10 @@ public sealed class ShopServer : IAsyncDisposable
     private readonly string _folder = Directory.CreateTempSubdirectory("shopdiag-browser-").FullName;
     private readonly ConcurrentQueue<string> _said = new();
     private readonly bool _demo;
+    private readonly bool _toNetwork;
     private Process? _process;
 
-    private ShopServer(bool demo) => (_demo, Port) = (demo, FreePort());
+    private ShopServer(bool demo, bool toNetwork) => (_demo, _toNetwork, Port) = (demo, toNetwork, FreePort());
 
     public int Port { get; }
 
@@ -25,9 +26,9 @@ public sealed class ShopServer : IAsyncDisposable
     /// <summary>Everything the program wrote, for the message of a test that fails.</summary>
     public string Log => string.Join('\n', _said);
 
-    public static async Task<ShopServer> StartAsync(bool demo = false)
+    public static async Task<ShopServer> StartAsync(bool demo = false, bool toNetwork = false)
     {
-        var server = new ShopServer(demo);
+        var server = new ShopServer(demo, toNetwork);
         await server.StartAgainAsync();
         return server;
     }
@@ -35,7 +36,7 @@ public sealed class ShopServer : IAsyncDisposable
     /// <summary>Starts the program on the same port and the same data folder as before.</summary>
     public async Task StartAgainAsync()
     {
-        var start = new ProcessStartInfo("dotnet", [Program, "serve", "--data", _folder, "--urls", Url, .. _demo ? ["--demo"] : Array.Empty<string>()])
+        var start = new ProcessStartInfo("dotnet", [Program, "serve", "--data", _folder, "--urls", _toNetwork ? $"http://0.0.0.0:{Port}" : Url, .. _demo ? ["--demo"] : Array.Empty<string>()])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,

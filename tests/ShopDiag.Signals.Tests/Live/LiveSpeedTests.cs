@@ -110,6 +110,21 @@ public sealed class LiveSpeedTests
     }
 
     [Fact]
+    public void The_tablets_own_tones_are_not_heard_as_the_engine()
+    {
+        // 6 kHz, as loud as the engine, a tenth of a second each second: what Components/BalanceRun/BalanceRunBody.razor.js gives out.
+        var sound = Heard.Value.Sound.AsSpan(0, Four.Rate * 12).ToArray();
+        float[] with = [.. sound.Select((s, i) => s + (i % Four.Rate < Four.Rate / 10 ? 0.14f * MathF.Sin(2 * MathF.PI * 6000 * i / Four.Rate) : 0))];
+        List<SpeedPoint> Points(float[] samples)
+        {
+            var live = new LiveSpeed(Four.Engine, Four.Rate);
+            return [.. live.Feed(samples)];
+        }
+
+        Assert.All(Points(sound).Zip(Points(with)).Where(p => p.First.Seconds > 2), p => Assert.InRange(p.Second.Rpm / p.First.Rpm, 0.99, 1.01));
+    }
+
+    [Fact]
     public void Points_that_are_not_clear_do_not_trigger()
     {
         var watch = new DropWatch();

@@ -19,6 +19,8 @@ public sealed class RunningShop : IAsyncLifetime
 
     public int OrderNumber { get; private set; }
 
+    public IServiceProvider Services => _app.Services;
+
     public async ValueTask InitializeAsync()
     {
         var options = new ServeOptions(_folder, "http://127.0.0.1:0", Demo: false, []);
