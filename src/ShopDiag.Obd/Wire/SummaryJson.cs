@@ -25,29 +25,29 @@ internal static class SummaryJson
         List(json, "codes", findings.Codes, (j, c) =>
         {
             j.WriteString("from", c.Unit);
-            j.WriteString("codeKind", ObdJson.Kind(c.Kind));
+            j.WriteString("codeKind", PartsJson.Kind(c.Kind));
             j.WriteNumber("cleared", c.Cleared);
-            ObdJson.Codes(j, c.Codes);
+            PartsJson.Codes(j, c.Codes);
         });
         List(json, "freezeFrames", findings.FreezeFrames, Frame);
         List(json, "monitors", findings.Monitors, (j, m) =>
         {
             j.WriteString("from", m.Unit);
-            ObdJson.Monitors(j, m.Status);
+            PartsJson.Monitors(j, m.Status);
         });
         List(json, "tests", findings.Tests, (j, t) =>
         {
             j.WriteString("from", t.Unit);
-            ObdJson.Test(j, t.Test);
+            PartsJson.Test(j, t.Test);
         });
         List(json, "trims", findings.Trims, Trim);
         List(json, "misfires", findings.Misfires, Misfire);
         List(json, "speed", findings.Speed, (j, s) =>
         {
-            j.WriteNumber("t", ObdJson.Rounded(s.Seconds, 3));
-            j.WriteNumber("rpm", ObdJson.Rounded(s.Rpm, 2));
+            j.WriteNumber("t", PartsJson.Rounded(s.Seconds, 3));
+            j.WriteNumber("rpm", PartsJson.Rounded(s.Rpm, 2));
         });
-        ObdJson.Texts(json, "remarks", findings.Remarks);
+        PartsJson.Texts(json, "remarks", findings.Remarks);
     }
 
     public static void Vin(Utf8JsonWriter json, VinCheck vin)
@@ -59,7 +59,7 @@ internal static class SummaryJson
             json.WriteNumber("modelYear", year);
         }
 
-        ObdJson.Texts(json, "warnings", vin.Warnings);
+        PartsJson.Texts(json, "warnings", vin.Warnings);
     }
 
     private static void Unit(Utf8JsonWriter json, ControlUnit unit)
@@ -71,8 +71,8 @@ internal static class SummaryJson
         }
 
         json.WriteNumber("answers", unit.Answers);
-        ObdJson.Texts(json, "calibrationIds", unit.CalibrationIds);
-        ObdJson.Texts(json, "verificationNumbers", unit.VerificationNumbers);
+        PartsJson.Texts(json, "calibrationIds", unit.CalibrationIds);
+        PartsJson.Texts(json, "verificationNumbers", unit.VerificationNumbers);
     }
 
     private static void Frame(Utf8JsonWriter json, FreezeFrameFound frame)
@@ -85,7 +85,7 @@ internal static class SummaryJson
             json.WriteString("says", CodeWords.For(code));
         }
 
-        ObdJson.Values(json, "values", frame.Values);
+        PartsJson.Values(json, "values", frame.Values);
     }
 
     private static void Trim(Utf8JsonWriter json, TrimsFound trim)
@@ -97,8 +97,8 @@ internal static class SummaryJson
             TrimPoint.At2500 => "2500rpm",
             _ => throw new InvalidOperationException($"Unknown state {trim.At}."),
         });
-        json.WriteNumber("shortPercent", ObdJson.Rounded(trim.ShortPercent, 3));
-        json.WriteNumber("longPercent", ObdJson.Rounded(trim.LongPercent, 3));
+        json.WriteNumber("shortPercent", PartsJson.Rounded(trim.ShortPercent, 3));
+        json.WriteNumber("longPercent", PartsJson.Rounded(trim.LongPercent, 3));
         json.WriteNumber("readings", trim.Readings);
     }
 
@@ -110,7 +110,7 @@ internal static class SummaryJson
         if (misfires is { Counted: { } counted, Revolutions: { } revolutions })
         {
             json.WriteNumber("counted", counted);
-            json.WriteNumber("revolutions", ObdJson.Rounded(revolutions, 0));
+            json.WriteNumber("revolutions", PartsJson.Rounded(revolutions, 0));
         }
     }
 

@@ -1,7 +1,5 @@
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
-using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Signals.Cancellations;
 using ShopDiag.Signals.Speed;
 
@@ -10,8 +8,6 @@ namespace ShopDiag.Signals.Wire;
 /// <summary>A trace and its drops as one line of JSON: seconds to a thousandth, speeds to a tenth of a revolution a minute.</summary>
 public static class BalanceRunJson
 {
-    private static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>
     /// <c>{"trace":[{"t":..,"rpm":..}],"drops":[{"start":..,"end":..,"baseRpm":..,"cancelledRpm":..,"drop":..,"standardError":..,"cylinder":..}],"usable":..,"reasons":[..]}</c>.
     /// A drop that cannot be given to a cylinder has null there; a fall that did not come back is no drop and stands among the reasons.
@@ -20,7 +16,7 @@ public static class BalanceRunJson
     {
         ArgumentNullException.ThrowIfNull(trace);
         ArgumentNullException.ThrowIfNull(run);
-        return Write(json =>
+        return JsonLine.Of(json =>
         {
             json.WriteStartArray("trace");
             foreach (var point in trace.Points)
@@ -50,19 +46,6 @@ public static class BalanceRunJson
         });
     }
 
-    /// <summary><c>{"error":{"at":..,"message":..}}</c>.</summary>
-    public static string WriteError(InputError error)
-    {
-        ArgumentNullException.ThrowIfNull(error);
-        return Write(json =>
-        {
-            json.WriteStartObject("error");
-            json.WriteString("at", error.At);
-            json.WriteString("message", error.Message);
-            json.WriteEndObject();
-        });
-    }
-
     private static void WriteDrop(Utf8JsonWriter json, CancelledDrop drop)
     {
         var (before, without) = (Rounded(drop.BaseRpm, 1), Rounded(drop.CancelledRpm, 1));
@@ -85,19 +68,6 @@ public static class BalanceRunJson
         }
 
         json.WriteEndObject();
-    }
-
-    private static string Write(Action<Utf8JsonWriter> body)
-    {
-        using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, Options))
-        {
-            json.WriteStartObject();
-            body(json);
-            json.WriteEndObject();
-        }
-
-        return Encoding.UTF8.GetString(stream.ToArray());
     }
 
     private static decimal Rounded(double value, int decimals) => Math.Round((decimal)value, decimals, MidpointRounding.AwayFromZero);

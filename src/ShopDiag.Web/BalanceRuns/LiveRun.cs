@@ -1,55 +1,12 @@
 using System.Buffers.Binary;
 using System.Collections.Immutable;
 using System.Threading.Channels;
-using ShopDiag.Signals.Audio;
 using ShopDiag.Signals.Guided;
 using ShopDiag.Signals.Live;
 using ShopDiag.Signals.Speed;
 using ShopDiag.Storage.Recordings;
 
 namespace ShopDiag.Web.BalanceRuns;
-
-/// <summary>A guided run as the page shows it. Times in seconds on the run's own clock, which is also the recording's to within a block.</summary>
-public sealed record RunView
-{
-    public required RunPhase Phase { get; init; }
-
-    public required int? Cylinder { get; init; }
-
-    /// <summary>Counts the phases: a cue is given once for each.</summary>
-    public required int Turn { get; init; }
-
-    /// <summary>Seconds until the phase ends by itself, when it was entered; null when it waits.</summary>
-    public required double? Counts { get; init; }
-
-    public required ImmutableArray<int> Left { get; init; }
-
-    public required ImmutableArray<RunPass> Passes { get; init; }
-
-    public required bool Overdue { get; init; }
-
-    public required int? RestoreFirst { get; init; }
-
-    public required bool Hunting { get; init; }
-
-    /// <summary>The latest speed that was clear, rpm; null while none is.</summary>
-    public required double? Rpm { get; init; }
-
-    public required double BaseRpm { get; init; }
-
-    /// <summary>The speed of the last half minute.</summary>
-    public required ImmutableArray<SpeedPoint> Trace { get; init; }
-
-    public required double LostSeconds { get; init; }
-
-    public required double Seconds { get; init; }
-
-    /// <summary>No sound has come for a while.</summary>
-    public required bool Silent { get; init; }
-
-    /// <summary>The file is written to its end.</summary>
-    public required bool Finished { get; init; }
-}
 
 /// <summary>
 /// A guided balance run that is being heard: takes in the sound block by block, writes it down, follows the speed and leads the run. Lives beside the circuits, so that a page
@@ -66,7 +23,6 @@ public sealed class LiveRun : IAsyncDisposable
     private static readonly TimeSpan TickTime = TimeSpan.FromMilliseconds(100);
 
     private readonly Lock _gate = new();
-    private readonly RecordingStore _store;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly long _began;
@@ -75,34 +31,30 @@ public sealed class LiveRun : IAsyncDisposable
     private readonly Channel<byte[]> _sound = Channel.CreateUnbounded<byte[]>(new() { SingleReader = true });
     private readonly CancellationTokenSource _end = new();
     private readonly Queue<SpeedPoint> _trace = new();
-    private readonly FileStream _file;
+    private readonly RunKeeping _keeping;
+    private readonly SoundClock _clock = new(RecordingStore.LongestSeconds);
     private readonly Task _hearing;
     private readonly Task _ticking;
-    private WavWriter? _writer;
     private LiveSpeed? _live;
-    private int _rate;
-    private long _expected;
-    private long _base;
-    private double _late = double.MaxValue;
-    private double _lastSound;
-    private double _lost;
     private double? _rpm;
     private double _rpmAt;
     private int _turn;
     private (RunPhase Phase, double Since, int? Cylinder) _seen;
     private (int, int) _saved;
     private bool _closing;
+    private string _problem = "";
     private volatile bool _finished;
 
-    /// <summary>Begins; the recording's row is there already.</summary>
-    public LiveRun(BalanceRecording recording, RunPlan plan, EngineToHear engine, RecordingStore store, TimeProvider time, ILogger log)
+    /// <summary>Begins; the recording's row is there already. The file is its own from here on, and can be wound back.</summary>
+    public LiveRun(BalanceRecording recording, RunPlan plan, EngineToHear engine, Stream file, RecordingStore store, TimeProvider time, ILogger log)
     {
         ArgumentNullException.ThrowIfNull(recording);
+        ArgumentNullException.ThrowIfNull(file);
         ArgumentNullException.ThrowIfNull(store);
         ArgumentNullException.ThrowIfNull(time);
-        (Recording, Plan, _engine, _store, _time, _log, _began) = (recording, plan, engine, store, time, log, time.GetTimestamp());
+        (Recording, Plan, _engine, _time, _log, _began) = (recording, plan, engine, time, log, time.GetTimestamp());
+        _keeping = new(recording, file, store, log);
         _guide = new(plan, 0);
-        _file = store.CreateFile(recording.Id, RecordingKind.Sound);
         _seen = (_guide.Phase, _guide.Since, _guide.Cylinder);
         (_hearing, _ticking) = (Task.Run(HearAsync), Task.Run(TickAsync));
     }
@@ -142,9 +94,10 @@ public sealed class LiveRun : IAsyncDisposable
                     Rpm = _rpm,
                     BaseRpm = _guide.BaseRpm,
                     Trace = [.. _trace],
-                    LostSeconds = _lost,
+                    LostSeconds = _clock.LostSeconds,
                     Seconds = Now,
-                    Silent = Now - _lastSound > SilentSeconds,
+                    Silent = Now - _clock.LastSound > SilentSeconds,
+                    Problem = _problem,
                     Finished = _finished,
                 };
             }
@@ -170,22 +123,22 @@ public sealed class LiveRun : IAsyncDisposable
     {
         lock (_gate)
         {
-            if (_writer is null)
-            {
-                (_rate, _writer, _live) = (rate, new(_file, rate), new(_engine, rate));
-            }
-            else if (rate != _rate || _closing)
+            if (_closing || !_clock.Begin(rate, Now))
             {
                 return false;
             }
-            else
-            {
-                // What the recording's clock says now; the samples of the new stream count from there.
-                _base = Math.Max(_expected, (long)((Now - _late) * _rate));
-            }
 
-            _lastSound = Now;
-            return true;
+            try
+            {
+                _keeping.Begin(rate);
+                _live ??= new(_engine, rate);
+                return true;
+            }
+            catch (IOException e)
+            {
+                Break(e);
+                return false;
+            }
         }
     }
 
@@ -198,26 +151,21 @@ public sealed class LiveRun : IAsyncDisposable
         ArgumentNullException.ThrowIfNull(pcm);
         lock (_gate)
         {
-            if (_closing || _writer is null || pcm.Length == 0 || pcm.Length % 2 != 0)
+            if (_closing || _live is null || pcm.Length == 0 || pcm.Length % 2 != 0)
             {
                 return;
             }
 
-            var gap = _base + first - _expected;
-            if (gap > 0)
+            var (silence, skip, take) = _clock.Place(first, pcm.Length / 2, Now);
+            if (silence > 0)
             {
-                gap = Math.Min(gap, (long)(RecordingStore.LongestSeconds * _rate) - _expected);
-                _lost += (double)gap / _rate;
-                Take(new byte[2 * Math.Max(0, gap)]);
+                _sound.Writer.TryWrite(new byte[2 * silence]);
             }
 
-            if (gap > -pcm.Length / 2)
+            if (take > 0)
             {
-                Take(gap < 0 ? pcm[(int)(-2 * gap)..] : pcm);
+                _sound.Writer.TryWrite(pcm[(2 * skip)..]);
             }
-
-            _lastSound = Now;
-            _late = Math.Min(_late, _lastSound - ((double)_expected / _rate));
         }
     }
 
@@ -244,34 +192,49 @@ public sealed class LiveRun : IAsyncDisposable
         _end.Dispose();
     }
 
-    private void Take(byte[] pcm)
+    private async Task HearAsync()
     {
-        if (pcm.Length > 0 && (double)_expected / _rate < RecordingStore.LongestSeconds)
+        try
         {
-            _expected += pcm.Length / 2;
-            _sound.Writer.TryWrite(pcm);
+            await foreach (var pcm in _sound.Reader.ReadAllAsync())
+            {
+                _keeping.Append(pcm);
+                Follow(_live!.Feed(Samples(pcm)));
+            }
+        }
+        catch (IOException e)
+        {
+            lock (_gate)
+            {
+                Break(e);
+            }
+
+            Noticed();
         }
     }
 
-    private async Task HearAsync()
+    private void Follow(IReadOnlyList<SpeedPoint> points)
     {
-        await foreach (var pcm in _sound.Reader.ReadAllAsync())
+        lock (_gate)
         {
-            _writer!.Append(pcm);
-            var points = _live!.Feed(Samples(pcm));
-            lock (_gate)
+            foreach (var point in points)
             {
-                foreach (var point in points)
-                {
-                    Hear(point);
-                }
-            }
-
-            if (points.Count > 0)
-            {
-                Noticed();
+                Hear(point);
             }
         }
+
+        if (points.Count > 0)
+        {
+            Noticed();
+        }
+    }
+
+    // What cannot be written cannot be measured afterwards: going on would waste the technician's time and the catalyst.
+    private void Break(IOException why)
+    {
+        _log.LogError(why, "Recording {Recording} could not be written", Recording.Id);
+        _problem = "The recording could not be written any more, so the run was stopped. Is the server's disk full? What was heard until then is kept.";
+        _guide.Stop(Now);
     }
 
     private void Hear(SpeedPoint point)
@@ -322,13 +285,13 @@ public sealed class LiveRun : IAsyncDisposable
         lock (_gate)
         {
             var now = Now;
-            if (now - _lastSound > SilentSeconds)
+            if (now - _clock.LastSound > SilentSeconds)
             {
                 _rpm = null;
                 _guide.Pause(now);
             }
 
-            if (now - _lastSound > AbandonedSeconds || _live is { IsFull: true })
+            if (now - _clock.LastSound > AbandonedSeconds || _live is { IsFull: true })
             {
                 _guide.Stop(now);
             }
@@ -356,28 +319,18 @@ public sealed class LiveRun : IAsyncDisposable
         Changed?.Invoke();
     }
 
-    private async Task SaveAsync()
+    private Task SaveAsync()
     {
-        RecordingPlan plan;
         lock (_gate)
         {
             var passes = (_guide.Passes.Length, _guide.Passes.Count(p => p.TakenBack));
             if (passes == _saved)
             {
-                return;
+                return Task.CompletedTask;
             }
 
-            (_saved, plan) = (passes, Recording.Plan with { Times = TimesNow() });
-        }
-
-        try
-        {
-            await _store.SetPlanAsync(Recording.Id, plan);
-        }
-        catch (Exception e) when (e is not OperationCanceledException)
-        {
-            // The run goes on; the end tries again.
-            _log.LogError(e, "The turns of recording {Recording} could not be saved", Recording.Id);
+            _saved = passes;
+            return _keeping.SaveAsync(TimesNow());
         }
     }
 
@@ -394,32 +347,15 @@ public sealed class LiveRun : IAsyncDisposable
         }
 
         _sound.Writer.TryComplete();
-        try
-        {
-            await _hearing;
-            _writer?.Finish();
-            await _file.DisposeAsync();
-            await _store.SetPlanAsync(Recording.Id, Recording.Plan with { Times = Times });
-            await _store.FinishAsync(Recording.Id, _writer?.Seconds ?? 0, _lost);
-            if (Times.All(t => t.TakenBack))
-            {
-                await _store.SetRemovedAsync(Recording.Id, true);
-            }
-        }
-        catch (Exception e) when (e is IOException or ObjectDisposedException or InvalidOperationException)
-        {
-            // The row and the file are there as far as they came; the order lists the recording as broken off.
-            _log.LogError(e, "Recording {Recording} could not be closed", Recording.Id);
-        }
-
+        await _hearing;
+        await _keeping.FinishAsync(Times, _clock.LostSeconds);
         _finished = true;
         Changed?.Invoke();
     }
 
     private ImmutableArray<AnnouncedTime> TimesNow()
     {
-        var late = _late < double.MaxValue ? _late : 0;
-        double On(double seconds) => Math.Round(Math.Max(0, seconds - late), 2, MidpointRounding.AwayFromZero);
+        double On(double seconds) => Math.Round(Math.Max(0, seconds - _clock.Late), 2, MidpointRounding.AwayFromZero);
         return [.. _guide.Passes.Select(p => new AnnouncedTime(p.Cylinder, On(p.From), On(p.To), p.TakenBack))];
     }
 

@@ -35,7 +35,12 @@ public sealed class LiveRuns(RecordingStore store, TimeProvider time, ILogger<Li
             return new InputError("", message);
         }
 
-        var run = new LiveRun(recording, plan, engine.Value, store, time, log);
+        if (await CreateFileAsync(recording.Id) is not { } file)
+        {
+            return new InputError("", "The recording could not be begun: the server cannot write its file. Is its disk full, or the folder of the records read-only?");
+        }
+
+        var run = new LiveRun(recording, plan, engine.Value, file, store, time, log);
         if (_runs.TryAdd(recording.OrderId, run))
         {
             run.Changed += () => Forget(run);
@@ -52,6 +57,20 @@ public sealed class LiveRuns(RecordingStore store, TimeProvider time, ILogger<Li
         foreach (var run in _runs.Values)
         {
             await run.DisposeAsync();
+        }
+    }
+
+    private async Task<FileStream?> CreateFileAsync(Guid id)
+    {
+        try
+        {
+            return store.CreateFile(id, RecordingKind.Sound);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            log.LogError(e, "The file of recording {Recording} could not be made", id);
+            await store.SetRemovedAsync(id, true);
+            return null;
         }
     }
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Text;
+using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Obd.Findings;
 using ShopDiag.Obd.Live;
 using ShopDiag.Obd.Logs;
@@ -82,7 +83,7 @@ internal static class DecodeVerb
         if (read.Error is { } error)
         {
             await errors.WriteLineAsync(error.ToString());
-            await output.WriteAsync(ObdJson.WriteError(error) + "\n");
+            await output.WriteAsync(JsonLine.Of(error) + "\n");
             return BadInput;
         }
 

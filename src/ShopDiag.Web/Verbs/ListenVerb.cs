@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
+using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Signals;
 using ShopDiag.Signals.Cancellations;
 using ShopDiag.Signals.Speed;
@@ -45,7 +46,7 @@ internal static class ListenVerb
         if (trace.Error is { } error)
         {
             await errors.WriteLineAsync(error.ToString());
-            await output.WriteAsync(BalanceRunJson.WriteError(error) + "\n");
+            await output.WriteAsync(JsonLine.Of(error) + "\n");
             return BadInput;
         }
 

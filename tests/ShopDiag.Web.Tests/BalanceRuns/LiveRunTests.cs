@@ -3,6 +3,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using ShopDiag.Signals.Audio;
 using ShopDiag.Signals.Guided;
+using ShopDiag.Signals.Speed;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Recordings;
@@ -112,6 +113,35 @@ public sealed class LiveRunTests : IAsyncLifetime
         await UntilAsync(() => Store.GetAsync(run.Recording.Id).Result is { Plan.Times: [{ Cylinder: 1, TakenBack: false }], Finished: false });
         await run.DisposeAsync();
         Assert.True((await Store.GetAsync(run.Recording.Id))!.Finished);
+    }
+
+    [Fact]
+    public async Task A_disk_that_takes_no_more_stops_the_run_and_says_so()
+    {
+        var recording = Recording();
+        await Store.AddAsync(recording);
+        var run = new LiveRun(recording, Plan, EngineToHear.Create(4, 750).Value, new FullDisk(WavWriter.HeaderBytes + (2 * Block)), Store, _time, NullLogger.Instance);
+        Assert.True(run.Begin(Rate));
+        run.Feed(0, Tone(1));
+        run.Feed(Block, Tone(1));
+        await UntilAsync(() => run.IsFinished);
+
+        Assert.Contains("disk full", run.View.Problem, StringComparison.Ordinal);
+        Assert.Equal(RunPhase.Done, run.View.Phase);
+        await run.DisposeAsync();
+    }
+
+    private sealed class FullDisk(long room) : MemoryStream
+    {
+        public override void Write(ReadOnlySpan<byte> buffer)
+        {
+            if (Position + buffer.Length > room)
+            {
+                throw new IOException("No space left on device");
+            }
+
+            base.Write(buffer);
+        }
     }
 
     private static RunPlan Plan { get; } = new() { Order = [1, 2, 3, 4], Listens = true };

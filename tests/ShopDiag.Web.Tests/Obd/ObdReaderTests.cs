@@ -2,21 +2,15 @@ using AngleSharp.Dom;
 using Bunit;
 using Microsoft.AspNetCore.Components.Forms;
 using Microsoft.Extensions.DependencyInjection;
-using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
-using ShopDiag.Storage;
-using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Components.Pages;
-using ShopDiag.Web.Components.WorkupViews;
-using ShopDiag.Web.Orders;
-using ShopDiag.Web.Saving;
-using ShopDiag.Web.Tests.WorkupViews;
+using ShopDiag.Web.Tests.Support;
 
 namespace ShopDiag.Web.Tests.Obd;
 
 /// <summary>The page over a real database: what is confirmed is on the order, and nothing else.</summary>
-public sealed class ObdReaderTests : BunitContext, IAsyncLifetime
+public sealed class ObdReaderTests() : OrderPageTest(new ShopSettings { Name = "Test shop" })
 {
     private const string Log = """
         7E8 06 43 02 03 01 01 71
@@ -30,42 +24,18 @@ public sealed class ObdReaderTests : BunitContext, IAsyncLifetime
         7E8 03 41 07 85
         """;
 
-    private readonly string _folder = Directory.CreateTempSubdirectory("shopdiag-obd-").FullName;
-    private readonly Guid _order = Guid.NewGuid();
-    private int _number;
-
-    private OrderStore Orders => Services.GetRequiredService<OrderStore>();
-
-    public async ValueTask InitializeAsync()
-    {
-        JSInterop.Mode = JSRuntimeMode.Loose;
-        Services.AddLogging().AddShopStorage(_folder).AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System)
-            .AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
-        await Services.OpenShopAsync();
-        await Services.GetRequiredService<ShopStore>().SaveAsync(new ShopSettings { Name = "Test shop" });
-        _number = (await Orders.OpenAsync(_order, "Lena")).Number;
-        await Orders.SetEngineAsync(_order, ABench.V6Spec, "V6", Guid.NewGuid(), "Lena");
-    }
-
-    async ValueTask IAsyncDisposable.DisposeAsync()
-    {
-        await DisposeAsync();
-        Directory.Delete(_folder, recursive: true);
-        GC.SuppressFinalize(this);
-    }
-
     [Fact]
     public async Task What_is_ticked_is_entered_once_and_the_rest_is_not()
     {
         var page = Paste(Log);
         page.WaitForAssertion(() => Assert.Contains("Misfire of cylinder 1", page.Find("#obd-says").ParentElement!.TextContent, StringComparison.Ordinal));
-        Assert.Empty((await Orders.GetAsync(_order))!.Readings);
+        Assert.Empty((await Orders.GetAsync(Order))!.Readings);
 
         page.Find("#obd-trims-1").Change(false);
         Confirm(page).Click();
         page.WaitForAssertion(() => Assert.Contains("2 of 4 entered", page.Markup, StringComparison.Ordinal));
 
-        var order = (await Orders.GetAsync(_order))!;
+        var order = (await Orders.GetAsync(Order))!;
         var reading = Assert.Single(order.Readings).Reading;
         Assert.Equal(["P0301", "P0171"], reading.Value.Texts("codes"));
         Assert.Equal(("trouble-codes", Stage.Before, "Read over OBD"), (reading.Test, reading.Stage, reading.Note));
@@ -85,14 +55,14 @@ public sealed class ObdReaderTests : BunitContext, IAsyncLifetime
         Confirm(page).Click();
         page.WaitForAssertion(() => Assert.Contains("4 of 4 entered", page.Markup, StringComparison.Ordinal));
 
-        var counts = (await Orders.GetAsync(_order))!.Readings.Single(r => r.Reading.Test == "misfire-counts").Reading;
+        var counts = (await Orders.GetAsync(Order))!.Readings.Single(r => r.Reading.Test == "misfire-counts").Reading;
         Assert.Equal((1, 40.0, 1000.0), (counts.At.First, counts.Value.Number("misfires"), counts.Value.Number("revolutions")));
     }
 
     [Fact]
     public void A_file_is_read_like_what_is_pasted_and_nonsense_says_why()
     {
-        var page = Render<ObdPage>(p => p.Add(c => c.Number, _number));
+        var page = Render<ObdPage>(p => p.Add(c => c.Number, Number));
         page.WaitForElement("#obd-file");
 
         page.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText(Log, "obd.log"));
@@ -105,7 +75,7 @@ public sealed class ObdReaderTests : BunitContext, IAsyncLifetime
 
     private IRenderedComponent<ObdPage> Paste(string text)
     {
-        var page = Render<ObdPage>(p => p.Add(c => c.Number, _number));
+        var page = Render<ObdPage>(p => p.Add(c => c.Number, Number));
         page.WaitForElement("#obd-text").Change(text);
         page.FindAll("button").Single(b => b.TextContent.Contains("Read what is pasted", StringComparison.Ordinal)).Click();
         return page;

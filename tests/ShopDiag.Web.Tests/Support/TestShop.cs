@@ -5,6 +5,7 @@ using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
 
@@ -28,6 +29,8 @@ public sealed class TestShop : IAsyncDisposable
     public OrderStore Orders => _services.GetRequiredService<OrderStore>();
 
     public ShopStore Shops => _services.GetRequiredService<ShopStore>();
+
+    public RecordingStore Recordings => _services.GetRequiredService<RecordingStore>();
 
     public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 

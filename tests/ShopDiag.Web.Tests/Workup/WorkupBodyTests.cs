@@ -2,43 +2,18 @@ using Bunit;
 using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
-using ShopDiag.Storage;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Components.Pages;
 using ShopDiag.Web.Components.WorkupViews;
-using ShopDiag.Web.Orders;
 using ShopDiag.Web.Saving;
+using ShopDiag.Web.Tests.Support;
 
 namespace ShopDiag.Web.Tests.WorkupViews;
 
 /// <summary>The page over a real database: what a technician does and what becomes of it.</summary>
-public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
+public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = "Test shop", UnitSystem = "us" })
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("shopdiag-workup-").FullName;
-    private readonly Guid _order = Guid.NewGuid();
-    private int _number;
-
-    private OrderStore Orders => Services.GetRequiredService<OrderStore>();
-
-    public async ValueTask InitializeAsync()
-    {
-        JSInterop.Mode = JSRuntimeMode.Loose;
-        Services.AddLogging().AddShopStorage(_folder).AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System)
-            .AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
-        await Services.OpenShopAsync();
-        await Services.GetRequiredService<ShopStore>().SaveAsync(new ShopSettings { Name = "Test shop", UnitSystem = "us" });
-        _number = (await Orders.OpenAsync(_order, "Lena")).Number;
-        await Orders.SetEngineAsync(_order, ABench.V6Spec, "V6", Guid.NewGuid(), "Lena");
-    }
-
-    async ValueTask IAsyncDisposable.DisposeAsync()
-    {
-        await DisposeAsync();
-        Directory.Delete(_folder, recursive: true);
-        GC.SuppressFinalize(this);
-    }
-
     [Fact]
     public async Task A_round_typed_through_lands_in_the_database_in_base_units_and_on_the_sheet()
     {
@@ -51,7 +26,7 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
         }
 
         page.WaitForAssertion(() => Assert.Contains("161", page.Find("[data-cell='compression-dry:c5']").TextContent, StringComparison.Ordinal));
-        var kept = (await Orders.GetAsync(_order))!;
+        var kept = (await Orders.GetAsync(Order))!;
         Assert.Equal([1, 3, 5], kept.Readings.Select(r => r.Reading.At.First));
         Assert.Equal(160 * 6.894757293168361, kept.Readings[0].Reading.Value.Number("kPa")!.Value, 1e-9);
         Assert.Equal(OrderStage.InDiagnosis, kept.Stage);
@@ -72,7 +47,7 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
         // The same command again, as after a killed server, adds nothing.
         var handler = Services.GetServices<ICommandHandler>().Single(h => h.Kind == SaveReading.Kind);
         Assert.Equal(SaveOutcome.AlreadySaved, (await handler.HandleAsync((Guid)command.Arguments[1]!, (string)command.Arguments[2]!)).Outcome);
-        Assert.Single((await Orders.GetAsync(_order))!.Readings);
+        Assert.Single((await Orders.GetAsync(Order))!.Readings);
     }
 
     [Fact]
@@ -85,14 +60,14 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
         Button(page, "Undo").Click();
         page.WaitForAssertion(() => Assert.Contains("Taken back", page.Find(".wk-saved").TextContent, StringComparison.Ordinal));
         page.WaitForAssertion(() => Assert.DoesNotContain("silent", page.Find("[data-cell='injector-sound:c4']").TextContent, StringComparison.Ordinal));
-        Assert.Equal(2, (await Orders.GetAsync(_order))!.Readings.Length);
+        Assert.Equal(2, (await Orders.GetAsync(Order))!.Readings.Length);
     }
 
     [Fact]
     public async Task What_another_tablet_reads_appears_by_itself_and_is_marked()
     {
         var page = Open();
-        await Orders.AddReadingAsync(_order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 1100) });
+        await Orders.AddReadingAsync(Order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 1100) });
         page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal), TimeSpan.FromSeconds(5));
         Assert.Single(page.FindAll("[data-cell='compression-dry:c4'] .wk-fresh"));
     }
@@ -100,7 +75,7 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
     [Fact]
     public async Task A_new_value_in_a_filled_cell_corrects_it_unless_it_is_another_trial()
     {
-        await Orders.AddReadingAsync(_order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) });
+        await Orders.AddReadingAsync(Order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) });
         var page = Open();
         page.Find("[data-cell='compression-dry:c4']").Click();
         Enter(page, "160");
@@ -110,7 +85,7 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
         Button(page, "Another trial").Click();
         Enter(page, "162");
         page.WaitForAssertion(() => Assert.Contains("2 trials", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal));
-        Assert.Equal([true, false, false], (await Orders.GetAsync(_order))!.Readings.Select(r => r.Superseded));
+        Assert.Equal([true, false, false], (await Orders.GetAsync(Order))!.Readings.Select(r => r.Superseded));
     }
 
     [Fact]
@@ -118,7 +93,7 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
     {
         foreach (var cylinder in ABench.V6.Cylinders)
         {
-            await Orders.AddReadingAsync(_order, new NewReading
+            await Orders.AddReadingAsync(Order, new NewReading
             {
                 Id = Guid.NewGuid(),
                 Reading = ABench.Reading("power-balance", Place.Cylinder(cylinder), ("baseRpm", FieldValue.Of(700)), ("cancelledRpm", FieldValue.Of(cylinder == 4 ? 692 : 640))),
@@ -139,14 +114,14 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
 
         Button(page, "Take over as finding").Click();
         page.WaitForAssertion(() => Assert.Contains("Finding: Ignition coil failed, cylinder 4", page.Find(".wk-finding-taken h2").TextContent, StringComparison.Ordinal));
-        var finding = (await Orders.GetAsync(_order))!.Finding!;
+        var finding = (await Orders.GetAsync(Order))!.Finding!;
         Assert.Null(finding.UnprovenReason);
         Assert.Equal(["spark-output", "coil-feed", "coil-control"], finding.Conclusion.Proof.Select(p => p.Test));
         Assert.Equal("Repair", page.FindAll(".wk-next h2")[^1].TextContent);
 
         Button(page, "Take the finding back").Click();
         page.WaitForAssertion(() => Assert.Empty(page.FindAll(".wk-finding-taken")));
-        Assert.Null((await Orders.GetAsync(_order))!.Finding);
+        Assert.Null((await Orders.GetAsync(Order))!.Finding);
     }
 
     [Fact]
@@ -155,11 +130,11 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
         var module = JSInterop.SetupModule("./Components/Workup/WorkupBody.razor.js");
         module.Mode = JSRuntimeMode.Loose;
         var cell = new CellKey("compression-dry", Place.Cylinder(3));
-        module.Setup<string[]?>("drafts", _ => true).SetResult([cell.DraftKey(_order, "kPa"), cell.DraftKey(_order, EntryPanel.NoteField), "order:other:cell:x:c1:y"]);
+        module.Setup<string[]?>("drafts", _ => true).SetResult([cell.DraftKey(Order, "kPa"), cell.DraftKey(Order, EntryPanel.NoteField), "order:other:cell:x:c1:y"]);
         var page = Open();
         page.WaitForAssertion(() => Assert.Equal("Unfinished entry on this tablet: Compression, dry, cylinder 3", Assert.Single(page.FindAll(".wk-unfinished p")).TextContent));
         Button(page, "Pick it up").Click();
-        page.WaitForAssertion(() => Assert.Equal(cell.DraftKey(_order, "kPa"), page.Find("#wk-field-0").GetAttribute("data-draft")));
+        page.WaitForAssertion(() => Assert.Equal(cell.DraftKey(Order, "kPa"), page.Find("#wk-field-0").GetAttribute("data-draft")));
         Assert.Empty(page.FindAll(".wk-unfinished"));
     }
 
@@ -167,15 +142,15 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
     public async Task A_correction_corrects_what_another_tablet_has_corrected_meanwhile()
     {
         var first = new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) };
-        await Orders.AddReadingAsync(_order, first);
+        await Orders.AddReadingAsync(Order, first);
         var page = Open();
         page.Find("[data-cell='compression-dry:c4']").Click();
         page.WaitForElement(".wk-mode");
-        await Orders.AddReadingAsync(_order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 1100), SupersedesId = first.Id });
+        await Orders.AddReadingAsync(Order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 1100), SupersedesId = first.Id });
         page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal), TimeSpan.FromSeconds(5));
         Enter(page, "162");
         page.WaitForAssertion(() => Assert.Contains("162", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal));
-        Assert.Equal([true, true, false], (await Orders.GetAsync(_order))!.Readings.Select(r => r.Superseded));
+        Assert.Equal([true, true, false], (await Orders.GetAsync(Order))!.Readings.Select(r => r.Superseded));
     }
 
     [Fact]
@@ -188,7 +163,7 @@ public sealed class WorkupBodyTests : BunitContext, IAsyncLifetime
 
     private IRenderedComponent<WorkupPage> Open()
     {
-        var page = Render<WorkupPage>(p => p.Add(w => w.Number, _number));
+        var page = Render<WorkupPage>(p => p.Add(w => w.Number, Number));
         page.WaitForElement("[data-sheet]", TimeSpan.FromSeconds(10));
         return page;
     }

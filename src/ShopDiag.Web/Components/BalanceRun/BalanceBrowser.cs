@@ -1,4 +1,5 @@
 using Microsoft.JSInterop;
+using ShopDiag.Web.Look;
 
 namespace ShopDiag.Web.Components.BalanceRunViews;
 
@@ -10,18 +11,13 @@ namespace ShopDiag.Web.Components.BalanceRunViews;
 public sealed record MicrophoneAnswer(double Rate, string[]? Processed, string? Problem, string? Detail);
 
 /// <summary>The browser's side of the balance run (<c>BalanceRunBody.razor.js</c>). A page that is gone has nothing left to be told.</summary>
-public sealed class BalanceBrowser(IJSRuntime js, ILogger log) : IAsyncDisposable
+public sealed class BalanceBrowser(IJSRuntime js, ILogger log) : PageScript(js, "BalanceRun/BalanceRunBody.razor.js", log)
 {
     // Decoding and sending a quarter of an hour over a weak Wi-Fi.
     private static readonly TimeSpan SendingTime = TimeSpan.FromMinutes(10);
 
     // A person reads the browser's question first.
     private static readonly TimeSpan AskingTime = TimeSpan.FromMinutes(2);
-
-    private IJSObjectReference? _module;
-
-    /// <summary>Loads the module.</summary>
-    public async Task StartAsync() => _module = await js.InvokeAsync<IJSObjectReference>("import", "./Components/BalanceRun/BalanceRunBody.razor.js");
 
     /// <summary>Whether there can be a microphone: <c>ok</c>, <c>insecure</c> or <c>none</c>.</summary>
     public Task<string> MicrophoneAsync() => AskAsync("microphone", "none", AskingTime);
@@ -50,55 +46,4 @@ public sealed class BalanceBrowser(IJSRuntime js, ILogger log) : IAsyncDisposabl
 
     /// <summary>Drops drafts: what they held is saved.</summary>
     public Task ForgetAsync(IEnumerable<string> keys) => TellAsync("forget", (object)keys.ToArray());
-
-    /// <inheritdoc/>
-    public async ValueTask DisposeAsync()
-    {
-        await TellAsync("dispose");
-        try
-        {
-            if (_module is not null)
-            {
-                await _module.DisposeAsync();
-            }
-        }
-        catch (Exception e) when (IsGone(e))
-        {
-            // The page went first.
-        }
-    }
-
-    private async Task<T> AskAsync<T>(string what, T otherwise, TimeSpan time, params object?[] arguments)
-    {
-        try
-        {
-            return _module is null ? otherwise : await _module.InvokeAsync<T?>(what, time, arguments) ?? otherwise;
-        }
-        catch (Exception e) when (IsGone(e) || e is JSException)
-        {
-            log.LogError(e, "The balance run could not do '{What}' in the browser", what);
-            return otherwise;
-        }
-    }
-
-    private async Task TellAsync(string what, params object?[] arguments)
-    {
-        try
-        {
-            if (_module is not null)
-            {
-                await _module.InvokeVoidAsync(what, arguments);
-            }
-        }
-        catch (Exception e) when (IsGone(e))
-        {
-            // The page went first.
-        }
-        catch (JSException e)
-        {
-            log.LogError(e, "The balance run could not do '{What}' in the browser", what);
-        }
-    }
-
-    private static bool IsGone(Exception e) => e is JSDisconnectedException or TaskCanceledException or ObjectDisposedException;
 }

@@ -170,7 +170,7 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
     {
         if (!run.Begin(rate))
         {
-            _problem = "The sound comes at another rate than before and cannot go on in the same recording. Stop this run with what there is.";
+            _problem = run.View.Problem is { Length: > 0 } broken ? broken : "The sound comes at another rate than before and cannot go on in the same recording. Stop this run with what there is.";
             await _browser!.CloseAsync();
             return;
         }
@@ -196,7 +196,7 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
         return (int)answer.Rate;
     }
 
-    private void TypeAsync()
+    private void TypeSpeeds()
     {
         var order = _setup!.Read(listens: false);
         if (order.Error is { } wrong)
@@ -240,7 +240,7 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
 
     private async Task FinishedAsync(LiveRun run)
     {
-        (_heard, _feeding, _remark) = (null, false, "");
+        (_heard, _feeding, _remark, _problem) = (null, false, "", run.View.Problem);
         await (_browser?.CloseAsync() ?? Task.CompletedTask);
         var recording = await RecordingOf(run);
         if (recording is { RemovedAt: null })
@@ -260,7 +260,7 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
 
     private void ShowOutcome(Guid id) => Navigation.NavigateTo($"{Here}?show={id}");
 
-    private void AgainAsync(ImmutableArray<int> cylinders)
+    private void TakeAgain(ImmutableArray<int> cylinders)
     {
         (_setup!.OrderText, _setup.Rounds) = (string.Join(" ", cylinders.Select(c => c.ToString(CultureInfo.InvariantCulture))), 1);
         Navigation.NavigateTo(Here);

@@ -1,0 +1,55 @@
+namespace ShopDiag.Web.BalanceRuns;
+
+/// <summary>
+/// Where sound that comes in blocks stands in a recording: gaps become silence, what comes twice is passed over, and the time between two streams (a page that was loaded
+/// anew) is kept. Seconds are those of the run's own clock. For one thread.
+/// </summary>
+/// <param name="longest">Seconds after which nothing more is taken.</param>
+public sealed class SoundClock(double longest)
+{
+    private int _rate;
+    private long _base;
+    private long _expected;
+    private double _late = double.MaxValue;
+
+    /// <summary>Seconds of silence put in for sound that was lost on the way.</summary>
+    public double LostSeconds { get; private set; }
+
+    /// <summary>When sound last came.</summary>
+    public double LastSound { get; private set; }
+
+    /// <summary>By how much the run's clock is ahead of the recording's, at the least that was seen; 0 before there was sound.</summary>
+    public double Late => _late < double.MaxValue ? _late : 0;
+
+    private long Room => Math.Max(0, (long)(longest * _rate) - _expected);
+
+    /// <summary>A stream begins, at a rate. False when the rate is not that of the first.</summary>
+    public bool Begin(int rate, double now)
+    {
+        if (_rate != 0 && rate != _rate)
+        {
+            return false;
+        }
+
+        // What the recording's clock says now; the samples of the new stream count from there.
+        (_base, _rate, LastSound) = (_rate == 0 ? 0 : Math.Max(_expected, (long)Math.Round((now - _late) * _rate)), rate, now);
+        return true;
+    }
+
+    /// <summary>Gives a block its place: how much silence goes before it, how many of its samples are passed over, and how many are taken.</summary>
+    /// <param name="first">Number of its first sample in its stream.</param>
+    /// <param name="samples">How many it has.</param>
+    /// <param name="now">The time.</param>
+    public (int Silence, int Skip, int Take) Place(long first, int samples, double now)
+    {
+        var gap = _base + first - _expected;
+        var silence = (int)Math.Clamp(gap, 0, Room);
+        _expected += silence;
+        var skip = (int)Math.Clamp(-gap, 0, samples);
+        var take = Room > 0 ? samples - skip : 0;
+        _expected += take;
+        LostSeconds += (double)silence / _rate;
+        (LastSound, _late) = (now, Math.Min(_late, now - ((double)_expected / _rate)));
+        return (silence, skip, take);
+    }
+}

@@ -1,0 +1,49 @@
+using ShopDiag.Web.BalanceRuns;
+
+namespace ShopDiag.Web.Tests.BalanceRuns;
+
+public sealed class SoundClockTests
+{
+    private const int Rate = 16000;
+
+    private static SoundClock Begun(double longest = 900)
+    {
+        var clock = new SoundClock(longest);
+        Assert.True(clock.Begin(Rate, 0));
+        return clock;
+    }
+
+    [Fact]
+    public void What_follows_is_taken_whole_a_gap_becomes_silence_and_a_repeat_is_passed_over()
+    {
+        var clock = Begun();
+        Assert.Equal((0, 0, 1600), clock.Place(0, 1600, 0.1));
+        Assert.Equal((800, 0, 1600), clock.Place(2400, 1600, 0.3));
+        Assert.Equal((0, 1500, 100), clock.Place(2500, 1600, 0.4));
+        Assert.Equal((0, 1600, 0), clock.Place(0, 1600, 0.5));
+        Assert.Equal(0.05, clock.LostSeconds);
+        Assert.Equal(0.5, clock.LastSound);
+    }
+
+    [Fact]
+    public void A_stream_at_another_rate_is_refused_and_one_at_the_same_goes_on_where_the_clock_is()
+    {
+        var clock = Begun();
+        clock.Place(0, 1600, 0.15);
+        Assert.Equal(0.05, clock.Late, 9);
+        Assert.False(clock.Begin(48000, 1));
+        Assert.True(clock.Begin(Rate, 1.15));
+        Assert.Equal((16000, 0, 1600), clock.Place(0, 1600, 1.3));
+    }
+
+    [Theory]
+    [InlineData(1600)]
+    [InlineData(long.MaxValue / 4)]
+    public void Beyond_the_longest_nothing_is_taken_however_large_the_gap(long first)
+    {
+        var clock = Begun(longest: 0.1);
+        clock.Place(0, 1600, 0.1);
+        Assert.Equal((0, 0, 0), clock.Place(first, 1600, 0.2));
+        Assert.Equal(0, clock.LostSeconds);
+    }
+}
