@@ -31,8 +31,8 @@ public sealed class ObdReaderTests() : OrderPageTest(new ShopSettings { Name = "
         page.WaitForAssertion(() => Assert.Contains("Misfire of cylinder 1", page.Find("#obd-says").ParentElement!.TextContent, StringComparison.Ordinal));
         Assert.Empty((await Orders.GetAsync(Order))!.Readings);
 
-        page.Find("#obd-trims-1").Change(false);
-        Confirm(page).Click();
+        page.Act(p => p.Find("#obd-trims-1").Change(false));
+        page.Act(p => Confirm(p).Click());
         page.WaitForAssertion(() => Assert.Contains("2 of 4 entered", page.Markup, StringComparison.Ordinal));
 
         var order = (await Orders.GetAsync(Order))!;
@@ -47,12 +47,13 @@ public sealed class ObdReaderTests() : OrderPageTest(new ShopSettings { Name = "
     public async Task Misfire_counts_wait_for_their_revolutions()
     {
         var page = Paste(Log);
-        page.WaitForElement("#obd-misfires").Change(true);
-        Confirm(page).Click();
+        page.WaitForElement("#obd-misfires");
+        page.Act(p => p.Find("#obd-misfires").Change(true));
+        page.Act(p => Confirm(p).Click());
         page.WaitForAssertion(() => Assert.Contains("over how many revolutions", page.Markup, StringComparison.Ordinal));
 
-        page.Find("#obd-rev-misfires").Change("1000");
-        Confirm(page).Click();
+        page.Act(p => p.Find("#obd-rev-misfires").Change("1000"));
+        page.Act(p => Confirm(p).Click());
         page.WaitForAssertion(() => Assert.Contains("4 of 4 entered", page.Markup, StringComparison.Ordinal));
 
         var counts = (await Orders.GetAsync(Order))!.Readings.Single(r => r.Reading.Test == "misfire-counts").Reading;
@@ -76,8 +77,9 @@ public sealed class ObdReaderTests() : OrderPageTest(new ShopSettings { Name = "
     private IRenderedComponent<ObdPage> Paste(string text)
     {
         var page = Render<ObdPage>(p => p.Add(c => c.Number, Number));
-        page.WaitForElement("#obd-text").Change(text);
-        page.FindAll("button").Single(b => b.TextContent.Contains("Read what is pasted", StringComparison.Ordinal)).Click();
+        page.WaitForElement("#obd-text");
+        page.Act(p => p.Find("#obd-text").Change(text));
+        page.Act(p => p.FindAll("button").Single(b => b.TextContent.Contains("Read what is pasted", StringComparison.Ordinal)).Click());
         return page;
     }
 

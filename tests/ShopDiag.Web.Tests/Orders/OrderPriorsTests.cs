@@ -68,7 +68,7 @@ public sealed class OrderPriorsTests : PageTest, IAsyncLifetime
         var line = page.Find(".wk-prior-source");
         Assert.Equal("How common each cause is to begin with is learned from this shop: 2 proven cases on all engines. How it learns", line.TextContent.Trim());
         Assert.Equal("/shop/learning", line.QuerySelector("a")!.GetAttribute("href"));
-        await page.Find("button.wk-cause-line").ClickAsync();
+        page.Act(p => p.Find("button.wk-cause-line").Click());
         Assert.Contains("(common practice, and this shop's own cases)", page.Find(".wk-evidence").TextContent, StringComparison.Ordinal);
     }
 

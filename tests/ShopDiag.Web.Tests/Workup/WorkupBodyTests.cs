@@ -18,7 +18,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     public async Task A_round_typed_through_lands_in_the_database_in_base_units_and_on_the_sheet()
     {
         var page = Open();
-        page.Find("[data-cell='compression-dry:c1']").Click();
+        page.Act(p => p.Find("[data-cell='compression-dry:c1']").Click());
         foreach (var (psi, next) in new[] { ("160", "3"), ("158", "5"), ("161", "2") })
         {
             Enter(page, psi);
@@ -37,7 +37,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     public async Task A_reading_is_with_the_journal_before_the_database_has_it_and_its_drafts_are_forgotten()
     {
         var page = Open();
-        page.Find("[data-cell='injector-sound:c4']").Click();
+        page.Act(p => p.Find("[data-cell='injector-sound:c4']").Click());
         Touch(page, "silent");
         page.WaitForAssertion(() => Assert.Contains(JSInterop.Invocations, i => i.Identifier == "journal.done"));
         var calls = JSInterop.Invocations.Select(i => i.Identifier).ToList();
@@ -54,10 +54,10 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     public async Task Undo_takes_the_reading_back_and_keeps_it_on_record()
     {
         var page = Open();
-        page.Find("[data-cell='injector-sound:c4']").Click();
+        page.Act(p => p.Find("[data-cell='injector-sound:c4']").Click());
         Touch(page, "silent");
         page.WaitForAssertion(() => Assert.Contains("Saved:", page.Find(".wk-saved").TextContent, StringComparison.Ordinal));
-        Button(page, "Undo").Click();
+        page.Act(p => Button(p, "Undo").Click());
         page.WaitForAssertion(() => Assert.Contains("Taken back", page.Find(".wk-saved").TextContent, StringComparison.Ordinal));
         page.WaitForAssertion(() => Assert.DoesNotContain("silent", page.Find("[data-cell='injector-sound:c4']").TextContent, StringComparison.Ordinal));
         Assert.Equal(2, (await Orders.GetAsync(Order))!.Readings.Length);
@@ -77,12 +77,12 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     {
         await Orders.AddReadingAsync(Order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) });
         var page = Open();
-        page.Find("[data-cell='compression-dry:c4']").Click();
+        page.Act(p => p.Find("[data-cell='compression-dry:c4']").Click());
         Enter(page, "160");
         page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal));
-        page.Find("[data-cell='compression-dry:c4']").Click();
+        page.Act(p => p.Find("[data-cell='compression-dry:c4']").Click());
         page.WaitForElement(".wk-mode");
-        Button(page, "Another trial").Click();
+        page.Act(p => Button(p, "Another trial").Click());
         Enter(page, "162");
         page.WaitForAssertion(() => Assert.Contains("2 trials", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal));
         Assert.Equal([true, false, false], (await Orders.GetAsync(Order))!.Readings.Select(r => r.Superseded));
@@ -102,24 +102,24 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
 
         var page = Open();
         Assert.Contains("dead", page.Find(".plan-cylinder[data-cylinder='4']").TextContent, StringComparison.Ordinal);
-        page.Find("[data-cell='spark-output:c4']").Click();
+        page.Act(p => p.Find("[data-cell='spark-output:c4']").Click());
         Touch(page, "none", field: 1);
         page.WaitForAssertion(() => Assert.Contains("none", page.Find("[data-cell='spark-output:c4']").TextContent, StringComparison.Ordinal));
-        page.Find("[data-cell='coil-feed:c4']").Click();
+        page.Act(p => p.Find("[data-cell='coil-feed:c4']").Click());
         Enter(page, "12.4");
         page.WaitForAssertion(() => Assert.Contains("12.4", page.Find("[data-cell='coil-feed:c4']").TextContent, StringComparison.Ordinal));
-        page.Find("[data-cell='coil-control:c4']").Click();
+        page.Act(p => p.Find("[data-cell='coil-control:c4']").Click());
         Touch(page, "present");
         page.WaitForAssertion(() => Assert.Contains("Proven: Ignition coil failed, cylinder 4", page.Find(".wk-finding h2").TextContent, StringComparison.Ordinal));
 
-        Button(page, "Take over as finding").Click();
+        page.Act(p => Button(p, "Take over as finding").Click());
         page.WaitForAssertion(() => Assert.Contains("Finding: Ignition coil failed, cylinder 4", page.Find(".wk-finding-taken h2").TextContent, StringComparison.Ordinal));
         var finding = (await Orders.GetAsync(Order))!.Finding!;
         Assert.Null(finding.UnprovenReason);
         Assert.Equal(["spark-output", "coil-feed", "coil-control"], finding.Conclusion.Proof.Select(p => p.Test));
         Assert.Equal("Repair", page.FindAll(".wk-next h2")[^1].TextContent);
 
-        Button(page, "Take the finding back").Click();
+        page.Act(p => Button(p, "Take the finding back").Click());
         page.WaitForAssertion(() => Assert.Empty(page.FindAll(".wk-finding-taken")));
         Assert.Null((await Orders.GetAsync(Order))!.Finding);
     }
@@ -133,7 +133,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
         module.Setup<string[]?>("drafts", _ => true).SetResult([cell.DraftKey(Order, "kPa"), cell.DraftKey(Order, EntryPanel.NoteField), "order:other:cell:x:c1:y"]);
         var page = Open();
         page.WaitForAssertion(() => Assert.Equal("Unfinished entry on this tablet: Compression, dry, cylinder 3", Assert.Single(page.FindAll(".wk-unfinished p")).TextContent));
-        Button(page, "Pick it up").Click();
+        page.Act(p => Button(p, "Pick it up").Click());
         page.WaitForAssertion(() => Assert.Equal(cell.DraftKey(Order, "kPa"), page.Find("#wk-field-0").GetAttribute("data-draft")));
         Assert.Empty(page.FindAll(".wk-unfinished"));
     }
@@ -144,7 +144,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
         var first = new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) };
         await Orders.AddReadingAsync(Order, first);
         var page = Open();
-        page.Find("[data-cell='compression-dry:c4']").Click();
+        page.Act(p => p.Find("[data-cell='compression-dry:c4']").Click());
         page.WaitForElement(".wk-mode");
         await Orders.AddReadingAsync(Order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 1100), SupersedesId = first.Id });
         page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal), TimeSpan.FromSeconds(5));
@@ -170,13 +170,17 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
 
     private static void Enter(IRenderedComponent<WorkupPage> page, string text)
     {
-        page.WaitForElement("[data-field='wk-field-0']").FocusIn();
-        page.Find("#wk-field-0").TriggerEvent("onjournalled", new JournalledEventArgs { Value = text });
-        page.Find("[data-entry-form]").Submit();
+        page.WaitForElement("[data-field='wk-field-0']");
+        page.Act(p => p.Find("[data-field='wk-field-0']").FocusIn());
+        page.Act(p => p.Find("#wk-field-0").TriggerEvent("onjournalled", new JournalledEventArgs { Value = text }));
+        page.Act(p => p.Find("[data-entry-form]").Submit());
     }
 
-    private static void Touch(IRenderedComponent<WorkupPage> page, string choice, int field = 0) =>
-        page.WaitForElement($"#wk-field-{field}").TriggerEvent("onjournalled", new JournalledEventArgs { Value = choice });
+    private static void Touch(IRenderedComponent<WorkupPage> page, string choice, int field = 0)
+    {
+        page.WaitForElement($"#wk-field-{field}");
+        page.Act(p => p.Find($"#wk-field-{field}").TriggerEvent("onjournalled", new JournalledEventArgs { Value = choice }));
+    }
 
     private static AngleSharp.Dom.IElement Button(IRenderedComponent<WorkupPage> page, string text) =>
         page.FindAll("button").First(b => b.TextContent.Trim() == text);
