@@ -139,7 +139,6 @@ public static class WebApp
         }
 
         var ports = app.Urls.Select(u => BindingAddress.Parse(u)).Where(a => a.Scheme == "https").Select(a => a.Port);
-        var addresses = NetworkNames.Now().ForTablets.SelectMany(a => ports.Select(p => $"https://{a}:{p}"));
-        return $"{Environment.NewLine}Tablets: {string.Join(" ", addresses)}. Each tablet has to trust {app.Services.GetRequiredService<ShopCertificate>().AuthorityFile} once (docs/https.md).";
+        return $"{Environment.NewLine}{NetworkNames.Now().TabletLine([.. ports])} Each tablet has to trust {app.Services.GetRequiredService<ShopCertificate>().AuthorityFile} once (docs/https.md).";
     }
 }

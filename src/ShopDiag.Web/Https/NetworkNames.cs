@@ -23,6 +23,11 @@ public sealed record NetworkNames(ImmutableArray<string> Hosts, ImmutableArray<I
     /// <summary>The addresses that a tablet can type: no loopback, no link-local.</summary>
     public IEnumerable<IPAddress> ForTablets => Addresses.Where(a => a.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(a));
 
+    /// <summary>What a tablet types, in words, for the ports that are served.</summary>
+    public string TabletLine(ImmutableArray<int> ports) => ForTablets.SelectMany(a => ports.Select(p => $"https://{a}:{p}")).ToArray() is { Length: > 0 } addresses
+        ? $"Tablets: {string.Join(" ", addresses)}."
+        : "Tablets: this computer has no address in a private network, so none can reach it. Join it to the shop's network and start again.";
+
     /// <summary>As they are now.</summary>
     public static NetworkNames Now()
     {

@@ -15,6 +15,14 @@ public sealed class ShopCertificateTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
+    public void What_a_tablet_types_is_said_and_where_there_is_nothing_to_type_that_is_said()
+    {
+        var names = new NetworkNames(["shop"], [IPAddress.Parse("192.168.1.20"), IPAddress.Loopback, IPAddress.IPv6Loopback]);
+        Assert.Equal("Tablets: https://192.168.1.20:5443.", names.TabletLine([5443]));
+        Assert.Contains("no address in a private network", (names with { Addresses = [IPAddress.Loopback] }).TabletLine([5443]), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_tablet_that_trusts_the_authority_trusts_the_server_by_its_names_and_addresses()
     {
         using var certificate = Open();
