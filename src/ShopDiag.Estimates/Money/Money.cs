@@ -1,7 +1,7 @@
 using System.Globalization;
 using ShopDiag.Diagnosis;
 
-namespace ShopDiag.Web.Orders;
+namespace ShopDiag.Estimates;
 
 /// <summary>Amounts in minor units, as people write them.</summary>
 public static class Money

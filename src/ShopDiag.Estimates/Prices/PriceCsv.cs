@@ -1,0 +1,197 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using CsvHelper;
+using CsvHelper.Configuration;
+using ShopDiag.Diagnosis;
+
+namespace ShopDiag.Estimates;
+
+/// <summary>What a file of prices came to.</summary>
+/// <param name="Entries">The rows that could be read; of two rows with one key the later.</param>
+/// <param name="Refused">The rows that could not: <see cref="InputError.At"/> is the line of the file.</param>
+public sealed record PriceImport(ImmutableArray<PriceEntry> Entries, ImmutableArray<InputError> Refused);
+
+/// <summary>
+/// The shop's list as a CSV file (RFC 4180) with the columns kind, name, for, price, core, minutes, vendor, maker, part number, every order. Columns
+/// may stand in any order and all but kind and name may be missing. Amounts are written with a point before the decimals.
+/// </summary>
+public static class PriceCsv
+{
+    /// <summary>Most rows of one file.</summary>
+    public const int MostRows = 100_000;
+
+    private const int MostLetters = 200;
+    private static readonly string[] Columns = ["kind", "name", "for", "price", "core", "minutes", "vendor", "maker", "part number", "every order"];
+
+    /// <summary>Reads a file. A row that cannot be read is named and the rest goes in; a file without the two needed columns is one refusal.</summary>
+    public static PriceImport Read(TextReader text, string currency)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var whole = text.ReadToEnd().TrimStart('\uFEFF');
+        var settings = new CsvConfiguration(CultureInfo.InvariantCulture)
+        {
+            Delimiter = Separator(whole),
+            PrepareHeaderForMatch = header => (header.Header ?? "").Trim().ToLowerInvariant().Replace('_', ' '),
+            MissingFieldFound = null,
+            BadDataFound = null,
+            TrimOptions = TrimOptions.Trim,
+            MaxFieldSize = 10_000,
+        };
+        using var csv = new CsvReader(new StringReader(whole), settings);
+        var (entries, refused) = (new Dictionary<string, PriceEntry>(StringComparer.Ordinal), new List<InputError>());
+        try
+        {
+            if (!csv.Read() || !csv.ReadHeader() || !Has(csv, "kind") || !Has(csv, "name"))
+            {
+                return new([], [new("line 1", $"The first line names the columns; kind and name must be among them. All columns: {string.Join(", ", Columns)}.")]);
+            }
+
+            while (csv.Read())
+            {
+                if (entries.Count + refused.Count >= MostRows)
+                {
+                    refused.Add(new(Line(csv), $"A list has at most {MostRows} rows. This one and what follows was left out."));
+                    break;
+                }
+
+                var entry = Entry(csv, currency);
+                if (entry.IsValid)
+                {
+                    entries[entry.Value.Key] = entry.Value;
+                }
+                else
+                {
+                    refused.Add(entry.Error! with { At = Line(csv) });
+                }
+            }
+        }
+        catch (CsvHelperException e)
+        {
+            refused.Add(new(Line(csv), e is MaxFieldSizeException ? "A cell is longer than 10,000 letters. This row and what follows was left out." : "The file cannot be read from here on; save it as CSV again."));
+        }
+
+        return new([.. entries.Values], [.. refused]);
+    }
+
+    /// <summary>Writes the list. A cell that a spreadsheet would take for a formula gets an apostrophe in front, which <see cref="Read"/> takes off again.</summary>
+    public static void Write(TextWriter text, PriceList list, string currency)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ArgumentNullException.ThrowIfNull(list);
+        using var csv = new CsvWriter(text, new CsvConfiguration(CultureInfo.InvariantCulture) { NewLine = "\r\n", InjectionOptions = InjectionOptions.Escape }, leaveOpen: true);
+        foreach (var column in Columns)
+        {
+            csv.WriteField(column);
+        }
+
+        csv.NextRecord();
+        foreach (var e in list.Entries)
+        {
+            string?[] cells =
+            [
+                KindWord(e.Kind), e.Name, e.For, e.PriceMinor is { } price ? Money.Plain(price, currency) : "", e.CoreMinor == 0 ? "" : Money.Plain(e.CoreMinor, currency),
+                e.Minutes?.ToString(CultureInfo.InvariantCulture), e.Vendor, e.Maker, e.PartNumber, e.EveryOrder ? "yes" : "",
+            ];
+            foreach (var cell in cells)
+            {
+                csv.WriteField(cell);
+            }
+
+            csv.NextRecord();
+        }
+    }
+
+    // By the names of the columns, which hold no separator themselves; cells do.
+    private static string Separator(string whole)
+    {
+        var header = whole.AsSpan(0, Math.Max(0, whole.AsSpan().IndexOfAny('\r', '\n')));
+        return header.Count(';') > header.Count(',') ? ";" : header.Count('\t') > header.Count(',') ? "\t" : ",";
+    }
+
+    private static bool Has(CsvReader csv, string column) => csv.GetFieldIndex(column, isTryGet: true) >= 0;
+
+    private static string Line(CsvReader csv) => string.Create(CultureInfo.InvariantCulture, $"line {csv.Parser.RawRow}");
+
+    private static Parsed<PriceEntry> Entry(CsvReader csv, string currency)
+    {
+        if (KindOf(Cell(csv, "kind")) is not { } kind)
+        {
+            return new InputError("", $"“{Cell(csv, "kind")}” is no kind: part, labour or fee.");
+        }
+
+        if (Cell(csv, "name").Length == 0)
+        {
+            return new InputError("", "The name is missing.");
+        }
+
+        if (Columns.FirstOrDefault(c => Cell(csv, c).Length > MostLetters) is { } tooLong)
+        {
+            return new InputError("", $"The {tooLong} has more than {MostLetters} letters.");
+        }
+
+        var (price, core, minutes) = (Amount(Cell(csv, "price"), "price", currency), Amount(Cell(csv, "core"), "core", currency), Minutes(Cell(csv, "minutes")));
+        if ((price.Error ?? core.Error ?? minutes.Error) is { } error)
+        {
+            return error;
+        }
+
+        if (kind == LineKind.Labour ? price.Value is null && minutes.Value is null : price.Value is null)
+        {
+            return new InputError("", kind == LineKind.Labour ? "Labour needs minutes, a price an hour, or both." : "The price is missing.");
+        }
+
+        return new PriceEntry
+        {
+            Kind = kind,
+            Name = Cell(csv, "name"),
+            For = Cell(csv, "for"),
+            PriceMinor = price.Value,
+            CoreMinor = core.Value ?? 0,
+            Minutes = minutes.Value,
+            Vendor = Cell(csv, "vendor"),
+            Maker = Cell(csv, "maker"),
+            PartNumber = Cell(csv, "part number"),
+            EveryOrder = kind == LineKind.Fee && Cell(csv, "every order").ToLowerInvariant() is "yes" or "y" or "1" or "true" or "x",
+        };
+    }
+
+    private static string Cell(CsvReader csv, string column)
+    {
+        var cell = Has(csv, column) ? csv.GetField(column)?.Trim() ?? "" : "";
+        // The apostrophe of Write, and of spreadsheets that keep it.
+        return cell.Length > 1 && cell[0] == '\'' && cell[1] is '=' or '+' or '-' or '@' or '\t' or '\r' ? cell[1..] : cell;
+    }
+
+    private static LineKind? KindOf(string word) => word.ToLowerInvariant() switch
+    {
+        "part" => LineKind.Part,
+        "labour" or "labor" => LineKind.Labour,
+        "fee" => LineKind.Fee,
+        _ => null,
+    };
+
+    private static string KindWord(LineKind kind) => kind.ToString().ToLowerInvariant();
+
+    private static Parsed<long?> Amount(string text, string what, string currency)
+    {
+        if (text.Length == 0)
+        {
+            return (long?)null;
+        }
+
+        var amount = Money.Read(text, currency);
+        return amount.IsValid ? amount.Value : new InputError("", $"The {what}: {amount.Error!.Message}");
+    }
+
+    private static Parsed<double?> Minutes(string text)
+    {
+        if (text.Length == 0)
+        {
+            return (double?)null;
+        }
+
+        return double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var minutes) && minutes is >= 0 and <= 10_000
+            ? minutes
+            : new InputError("", $"“{text}” are no minutes: a number from 0 to 10000.");
+    }
+}
