@@ -78,7 +78,14 @@ public static class PriceCsv
     {
         ArgumentNullException.ThrowIfNull(text);
         ArgumentNullException.ThrowIfNull(list);
-        using var csv = new CsvWriter(text, new CsvConfiguration(CultureInfo.InvariantCulture) { NewLine = "\r\n", InjectionOptions = InjectionOptions.Escape }, leaveOpen: true);
+        var settings = new CsvConfiguration(CultureInfo.InvariantCulture)
+        {
+            NewLine = "\r\n",
+            InjectionOptions = InjectionOptions.Escape,
+            // The library asks only for the line end that it writes; a lone line feed in a cell would tear the row.
+            ShouldQuote = cell => cell.Field.AsSpan().IndexOfAny(",;\"\r\n\t") >= 0,
+        };
+        using var csv = new CsvWriter(text, settings, leaveOpen: true);
         foreach (var column in Columns)
         {
             csv.WriteField(column);
