@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
@@ -31,6 +32,9 @@ public static class StorageServices
             .AddSingleton<WriteQueue>()
             .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new RecordingStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
+            .AddSingleton(s => new EstimateStore(s.GetRequiredService<WriteQueue>()))
+            .AddSingleton(s => new PartStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
+            .AddSingleton(s => new PriceStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }

@@ -83,7 +83,7 @@ public static class PriceCsv
             NewLine = "\r\n",
             InjectionOptions = InjectionOptions.Escape,
             // The library asks only for the line end that it writes; a lone line feed in a cell would tear the row.
-            ShouldQuote = cell => cell.Field.AsSpan().IndexOfAny(",;\"\r\n\t") >= 0,
+            ShouldQuote = cell => (cell.Field ?? "").Any(c => c is ',' or ';' or '"' or '\r' or '\n' or '\t'),
         };
         using var csv = new CsvWriter(text, settings, leaveOpen: true);
         foreach (var column in Columns)

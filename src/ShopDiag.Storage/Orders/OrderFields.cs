@@ -51,10 +51,7 @@ internal static partial class OrderFields
             o => o.OdometerUnit,
             t => OneOf(t, ["km", "mi"]),
             (o, v) => o.OdometerUnit = v),
-        [OrderField.ConcernText] = new(
-            o => o.ConcernText,
-            t => Text(PlainText.Lines(t), ConcernLength),
-            (o, v) => o.ConcernText = v),
+        [OrderField.ConcernText] = Lines(o => o.ConcernText, (o, v) => o.ConcernText = v),
         [OrderField.ConcernCodes] = new(
             o => string.Join(", ", o.Concern.Codes),
             Codes,
@@ -80,6 +77,13 @@ internal static partial class OrderFields
             o => Show(o.DiagnosisPriceMinor),
             t => Number(t, 0, long.MaxValue, orEmpty: true),
             (o, v) => o.DiagnosisPriceMinor = v.Length == 0 ? null : long.Parse(v, CultureInfo.InvariantCulture)),
+        [OrderField.MinutesSpent] = new(
+            o => Show(o.MinutesSpent),
+            t => Number(t, 0, 10_000, orEmpty: true),
+            (o, v) => o.MinutesSpent = Whole(v)),
+        [OrderField.WrittenConcern] = Lines(o => o.WrittenConcern, (o, v) => o.WrittenConcern = v),
+        [OrderField.WrittenCause] = Lines(o => o.WrittenCause, (o, v) => o.WrittenCause = v),
+        [OrderField.WrittenCorrection] = Lines(o => o.WrittenCorrection, (o, v) => o.WrittenCorrection = v),
     }.ToImmutableDictionary();
 
     /// <summary>Conditions under which a misfire can happen, as <see cref="Concern.When"/> names them.</summary>
@@ -92,6 +96,9 @@ internal static partial class OrderFields
 
     private static FieldRule Line(Func<RepairOrder, string> show, Action<OrderRow, string> put, bool isShared = false) =>
         new(show, t => Text(PlainText.Line(t), LineLength), put, isShared);
+
+    private static FieldRule Lines(Func<RepairOrder, string> show, Action<OrderRow, string> put) =>
+        new(show, t => Text(PlainText.Lines(t), ConcernLength), put);
 
     private static Parsed<string> Text(string text, int length) => text.Length <= length
         ? text

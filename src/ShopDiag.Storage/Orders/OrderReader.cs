@@ -27,6 +27,7 @@ internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
             var row = await db.Orders.AsNoTracking().AsSplitQuery()
                 .Include(o => o.Customer).Include(o => o.Vehicle)
                 .Include(o => o.Readings).Include(o => o.Findings).Include(o => o.Moves)
+                .Include(o => o.Estimate).Include(o => o.Approvals).Include(o => o.Parts)
                 .SingleOrDefaultAsync(condition, cancel).ConfigureAwait(false);
             return row?.ToRecord();
         }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
 
 namespace ShopDiag.Storage.Orders;
 
@@ -192,8 +193,32 @@ public sealed record RepairOrder
     /// <summary>How it got where it stands, oldest first.</summary>
     public ImmutableArray<StageMove> Moves { get; init; } = [];
 
+    /// <summary>Minutes really spent on the diagnosis; null while nobody said.</summary>
+    public int? MinutesSpent { get; init; }
+
+    /// <summary>The concern as a person wrote it up; empty while the draft stands.</summary>
+    public string WrittenConcern { get; init; } = "";
+
+    /// <summary>The cause as a person wrote it up; empty while the draft stands.</summary>
+    public string WrittenCause { get; init; } = "";
+
+    /// <summary>The correction as a person wrote it up; empty while the draft stands.</summary>
+    public string WrittenCorrection { get; init; } = "";
+
+    /// <summary>The lines of the estimate, those taken off too.</summary>
+    public ImmutableArray<EstimateLine> Estimate { get; init; } = [];
+
+    /// <summary>What was said to the estimate, oldest first.</summary>
+    public ImmutableArray<Approval> Approvals { get; init; } = [];
+
+    /// <summary>The parts on their way to the car.</summary>
+    public ImmutableArray<PartOnOrder> Parts { get; init; } = [];
+
     /// <summary>Written up, UTC.</summary>
     public required DateTime CreatedAt { get; init; }
+
+    /// <summary>Where the estimate stands with the customer.</summary>
+    public ApprovalState Approval => ApprovalState.Of(Estimate, Approvals);
 
     /// <summary>The workup for the reasoning, or null while no engine is chosen.</summary>
     public Workup? ToWorkup(ShopSetup shop) => OrderWorkup.From(this, shop);
@@ -295,6 +320,18 @@ public enum OrderField
 
     /// <summary>Minor units, a whole number from 0, or empty.</summary>
     DiagnosisPriceMinor,
+
+    /// <summary>A whole number from 0 to 10,000, or empty.</summary>
+    MinutesSpent,
+
+    /// <summary>Text; empty for the draft.</summary>
+    WrittenConcern,
+
+    /// <summary>Text; empty for the draft.</summary>
+    WrittenCause,
+
+    /// <summary>Text; empty for the draft.</summary>
+    WrittenCorrection,
 }
 
 /// <summary>How saving a field went.</summary>

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
@@ -26,6 +27,7 @@ internal static class ProgressCommands
         var row = FindingMap.ToRow(finding, command.Order, (newest?.Sequence ?? 0) + 1, write.Now);
         write.Db.Findings.Add(row);
         await ProvenDiagnoses.KeepAsync(write, order.Id, finding, order.Vehicle!.EngineJson).ConfigureAwait(false);
+        await EstimateLines.RedraftAsync(write, order, finding, command.By).ConfigureAwait(false);
         write.Applied(command);
         return new(SaveOutcome.Saved, row.Causes);
     }
@@ -49,9 +51,9 @@ internal static class ProgressCommands
             return new(SaveOutcome.AlreadySaved, current, "The order stands there already.");
         }
 
-        if (stage < order.Stage && reason.Length == 0)
+        if (reason.Length == 0 && StepRules.AsksReason(await WholeAsync(write, order).ConfigureAwait(false), stage) is { } missing)
         {
-            return new(SaveOutcome.Refused, current, "A step back needs a reason. Nothing was saved.");
+            return new(SaveOutcome.Refused, current, $"{missing} Nothing was saved.");
         }
 
         var last = await write.Db.Moves.Where(m => m.OrderId == order.Id).MaxAsync(m => (int?)m.Sequence).ConfigureAwait(false) ?? 0;
@@ -59,5 +61,17 @@ internal static class ProgressCommands
         order.Stage = stage;
         write.Applied(command);
         return new(SaveOutcome.Saved, stage.ToString());
+    }
+
+    // The order as the rules of a step look at it.
+    private static async Task<RepairOrder> WholeAsync(WriteScope write, OrderRow order)
+    {
+        var entry = write.Db.Entry(order);
+        await entry.Collection(o => o.Readings).LoadAsync().ConfigureAwait(false);
+        await entry.Collection(o => o.Findings).LoadAsync().ConfigureAwait(false);
+        await entry.Collection(o => o.Approvals).LoadAsync().ConfigureAwait(false);
+        await entry.Collection(o => o.Parts).LoadAsync().ConfigureAwait(false);
+        await entry.Reference(o => o.Estimate).LoadAsync().ConfigureAwait(false);
+        return order.ToRecord();
     }
 }

@@ -62,10 +62,17 @@ internal static class OrderMap
         Readings = row.Readings.ToRecords(),
         Finding = row.Findings.MaxBy(f => f.Sequence)?.ToRecord(),
         Moves = [.. row.Moves.OrderBy(m => m.Sequence).Select(m => m.ToRecord())],
+        MinutesSpent = row.MinutesSpent,
+        WrittenConcern = row.WrittenConcern,
+        WrittenCause = row.WrittenCause,
+        WrittenCorrection = row.WrittenCorrection,
+        Estimate = row.Estimate?.Lines() ?? [],
+        Approvals = [.. row.Approvals.OrderBy(a => a.Sequence).Select(a => a.ToRecord())],
+        Parts = [.. row.Parts.OrderBy(p => p.Sequence).Select(p => p.ToRecord())],
         CreatedAt = row.CreatedAt,
     };
 
-    /// <summary>The order with its readings, finding and moves; its customer and vehicle are rows of their own.</summary>
+    /// <summary>The order with its readings, finding and moves; its customer, vehicle, estimate, approvals and parts are rows of their own.</summary>
     public static OrderRow ToRow(this RepairOrder order, DateTime savedAt) => new()
     {
         Id = order.Id,
@@ -87,6 +94,10 @@ internal static class OrderMap
         Readings = [.. order.Readings.Select(r => r.ToRow(order.Id, savedAt))],
         Findings = order.Finding is { } finding ? [FindingMap.ToRow(finding, order.Id, 1, savedAt)] : [],
         Moves = [.. order.Moves.Select((m, i) => m.ToRow(order.Id, i + 1))],
+        MinutesSpent = order.MinutesSpent,
+        WrittenConcern = order.WrittenConcern,
+        WrittenCause = order.WrittenCause,
+        WrittenCorrection = order.WrittenCorrection,
         CreatedAt = order.CreatedAt,
     };
 

@@ -53,6 +53,24 @@ internal sealed class OrderRow
     public List<FindingRow> Findings { get; set; } = [];
 
     public List<StageMoveRow> Moves { get; set; } = [];
+
+    /// <summary>Minutes really spent on the diagnosis; null while nobody said.</summary>
+    public int? MinutesSpent { get; set; }
+
+    /// <summary>The concern as a person wrote it up; empty while the draft stands.</summary>
+    public string WrittenConcern { get; set; } = "";
+
+    /// <summary>The same of the cause.</summary>
+    public string WrittenCause { get; set; } = "";
+
+    /// <summary>The same of the correction.</summary>
+    public string WrittenCorrection { get; set; } = "";
+
+    public EstimateRow? Estimate { get; set; }
+
+    public List<ApprovalRow> Approvals { get; set; } = [];
+
+    public List<PartRow> Parts { get; set; } = [];
 }
 
 internal sealed class OrderTable : IEntityTypeConfiguration<OrderRow>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
 using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Shop;
 
@@ -23,6 +24,7 @@ internal static class SettingsMap
         Tools = StorageJson.Read<ImmutableArray<string>>(row.ToolsJson),
         LearnFromCases = row.LearnFromCases,
         IsDemo = row.IsDemo,
+        Pricing = StorageJson.Read<ShopPricing>(row.PricingJson),
     };
 
     public static SettingsRow ToRow(this ShopSettings settings) => new()
@@ -40,5 +42,6 @@ internal static class SettingsMap
         ToolsJson = StorageJson.Write(settings.Tools),
         LearnFromCases = settings.LearnFromCases,
         IsDemo = settings.IsDemo,
+        PricingJson = StorageJson.Write(settings.Pricing),
     };
 }

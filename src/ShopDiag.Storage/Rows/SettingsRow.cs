@@ -39,6 +39,9 @@ internal sealed class SettingsRow
     public bool LearnFromCases { get; set; } = true;
 
     public bool IsDemo { get; set; }
+
+    /// <summary>Taxes, supplies and terms (<see cref="ShopDiag.Estimates.ShopPricing"/>) as JSON.</summary>
+    public string PricingJson { get; set; } = "{}";
 }
 
 internal sealed class SettingsTable : IEntityTypeConfiguration<SettingsRow>
@@ -52,8 +55,9 @@ internal sealed class SettingsTable : IEntityTypeConfiguration<SettingsRow>
             t.HasCheckConstraint("CK_Settings_UnitSystem", "UnitSystem IN ('metric', 'us')");
             t.HasCheckConstraint("CK_Settings_Paper", "Paper IN ('letter', 'a4')");
             t.HasCheckConstraint("CK_Settings_Currency", "length(Currency) = 3");
-            t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson)");
+            t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson) AND json_valid(PricingJson)");
         });
         builder.Property(s => s.Id).ValueGeneratedNever();
+        builder.Property(s => s.PricingJson).HasDefaultValue("{}");
     }
 }

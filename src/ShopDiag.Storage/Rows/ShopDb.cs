@@ -24,6 +24,14 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<RecordingRow> Recordings => Set<RecordingRow>();
 
+    public DbSet<EstimateRow> Estimates => Set<EstimateRow>();
+
+    public DbSet<ApprovalRow> Approvals => Set<ApprovalRow>();
+
+    public DbSet<PartRow> Parts => Set<PartRow>();
+
+    public DbSet<PriceRow> Prices => Set<PriceRow>();
+
     public DbSet<SettingsRow> Settings => Set<SettingsRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
 
 namespace ShopDiag.Storage.Shop;
 
@@ -41,6 +42,9 @@ public sealed record ShopSettings
 
     /// <summary>True when the shop's own proven cases move the causes' priors (<see cref="Diagnosis.Learning.PriorLearning"/>); false keeps them as shipped.</summary>
     public bool LearnFromCases { get; init; } = true;
+
+    /// <summary>Taxes, supplies and terms.</summary>
+    public ShopPricing Pricing { get; init; } = new();
 
     /// <summary>True for the invented demo shop.</summary>
     public bool IsDemo { get; init; }
