@@ -8,6 +8,7 @@ using ShopDiag.Storage.Shop;
 using ShopDiag.Web.BalanceRuns;
 using ShopDiag.Web.Components;
 using ShopDiag.Web.Components.WorkupViews;
+using ShopDiag.Web.Estimates;
 using ShopDiag.Web.Https;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Papers;
@@ -95,7 +96,7 @@ public static class WebApp
         services.AddMudServices();
         services.AddShopStorage(options.DataFolder);
         services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
-        services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
+        services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
         services.AddSingleton<LiveRuns>();
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));

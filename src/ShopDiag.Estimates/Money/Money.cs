@@ -21,6 +21,20 @@ public static class Money
     public static string Plain(long minor, string currency) =>
         (minor / (decimal)Math.Pow(10, Decimals(currency))).ToString("F" + Decimals(currency), CultureInfo.InvariantCulture);
 
+    /// <summary>An amount as it is shown: with the sign of its currency where one is in common use, else with its three letters, and commas between thousands.</summary>
+    public static string Say(long minor, string currency)
+    {
+        var amount = (Math.Abs(minor) / (decimal)Math.Pow(10, Decimals(currency))).ToString("N" + Decimals(currency), CultureInfo.InvariantCulture);
+        var sign = minor < 0 ? "\u2212" : "";
+        return currency switch
+        {
+            "USD" or "CAD" or "AUD" or "NZD" => $"{sign}${amount}",
+            "EUR" => $"{sign}\u20AC{amount}",
+            "GBP" => $"{sign}\u00A3{amount}",
+            _ => $"{sign}{amount} {currency}",
+        };
+    }
+
     /// <summary>Reads an amount; a point before the decimals, blanks and commas only between thousands.</summary>
     public static Parsed<long> Read(string text, string currency)
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Quantities;
+using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Orders;

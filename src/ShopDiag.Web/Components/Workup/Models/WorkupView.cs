@@ -86,7 +86,7 @@ public sealed record WorkupView
             Units = units,
             Stage = shown,
             HasAfter = hasAfter,
-            Header = HeaderView.Of(order, engine, assessment, knowledge),
+            Header = HeaderView.Of(order, assessment, knowledge),
             Marks = [.. assessment.Cylinders.Select(CylinderMark.Of)],
             Sheet = SheetViews.Of(order, engine, assessment, knowledge, units, shown),
             Steps = StepsOf(order, engine, assessment, knowledge),
@@ -131,16 +131,19 @@ public sealed record HeaderView
     /// <summary>Bench minutes so far, and those authorised; empty before the first reading.</summary>
     public required string Bench { get; init; }
 
-    /// <summary>True when the bench minutes have passed those authorised.</summary>
+    /// <summary>True when the authorised time is spent or the next step would spend it.</summary>
     public required bool OverTime { get; init; }
 
+    /// <summary>What to do about the time; empty while there is enough.</summary>
+    public string TimeWarning { get; init; } = "";
+
     /// <summary>Makes the heading.</summary>
-    public static HeaderView Of(RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge)
+    public static HeaderView Of(RepairOrder order, Assessment assessment, Knowledge knowledge)
     {
         ArgumentNullException.ThrowIfNull(order);
         ArgumentNullException.ThrowIfNull(assessment);
         ArgumentNullException.ThrowIfNull(knowledge);
-        var minutes = MinutesOf(order, engine, knowledge);
+        var time = DiagnosticTime.Of(order, assessment, knowledge);
         return new HeaderView
         {
             Car = OrderLines.Car(order),
@@ -149,9 +152,9 @@ public sealed record HeaderView
             Flashing = order.Concern.Lamp == Lamp.Flashing,
             Codes = string.Join(" ", order.Concern.Codes),
             Warnings = assessment.Warnings,
-            Bench = minutes == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $"About {minutes:0} min on the bench")
-                + (order.AuthorisedMinutes > 0 ? string.Create(CultureInfo.InvariantCulture, $" of {order.AuthorisedMinutes} authorised") : ""),
-            OverTime = order.AuthorisedMinutes > 0 && minutes > order.AuthorisedMinutes,
+            Bench = time.InWords,
+            OverTime = time.Warning.Length > 0,
+            TimeWarning = time.Warning,
         };
     }
 
@@ -163,12 +166,6 @@ public sealed record HeaderView
         Lamp.Flashing => "Lamp flashing",
         _ => throw new InvalidOperationException($"Unknown lamp {lamp}."),
     };
-
-    // Usual minutes of the tests taken, access not counted: what the bench work was worth, not a clock.
-    private static double MinutesOf(RepairOrder order, Engine engine, Knowledge knowledge) => Math.Round(
-        CellHistory.CountingOn(order).Where(r => r.Reading.Stage == Stage.Before).GroupBy(r => r.Reading.Test)
-            .Sum(g => knowledge.Test(g.Key) is { } test ? test.FirstMinutesOn(engine) + ((g.Count() - 1) * test.EachMinutesOn(engine)) : 0),
-        MidpointRounding.AwayFromZero);
 }
 
 /// <summary>Readings that speak against each other.</summary>
