@@ -15,14 +15,14 @@ public sealed class ProgressTests
         shop.Clock.Advance(TimeSpan.FromHours(1));
         Assert.Equal(new SaveResult(SaveOutcome.Saved, "InDiagnosis"), await MoveAsync(shop, order, OrderStage.InDiagnosis, "Lena"));
         shop.Clock.Advance(TimeSpan.FromHours(1));
-        await MoveAsync(shop, order, OrderStage.InRepair, "Lena");
+        await MoveAsync(shop, order, OrderStage.AwaitingApproval, "Lena");
         var kept = await shop.ReadAsync(order);
         var start = new DateTime(2026, 3, 2, 8, 0, 0, DateTimeKind.Utc);
         Assert.Equal(
-            [new(OrderStage.WrittenUp, start, "Rosa", ""), new(OrderStage.InDiagnosis, start.AddHours(1), "Lena", ""), new(OrderStage.InRepair, start.AddHours(2), "Lena", "")],
+            [new(OrderStage.WrittenUp, start, "Rosa", ""), new(OrderStage.InDiagnosis, start.AddHours(1), "Lena", ""), new(OrderStage.AwaitingApproval, start.AddHours(2), "Lena", "")],
             kept.Moves);
         Assert.All(kept.Moves, m => Assert.Equal(DateTimeKind.Utc, m.At.Kind));
-        Assert.Equal((OrderStage.InRepair, start), (kept.Stage, kept.CreatedAt));
+        Assert.Equal((OrderStage.AwaitingApproval, start), (kept.Stage, kept.CreatedAt));
     }
 
     [Fact]
