@@ -15,7 +15,7 @@ internal sealed class Heading : Block
     public Heading(string text, int level, Typesetter set, double width)
     {
         _level = level;
-        _face = level == 1 ? Style.Title : Style.Section;
+        _face = level == 1 ? set.Look.Title : set.Look.Section;
         _lines = set.Lines([new Run(text, Bold: true)], _face.Size, width);
         _bookmark = set.Printable.OfTitle(text);
         KeepWithNext = true;
@@ -46,11 +46,11 @@ internal sealed class Paragraph : Block
     private readonly bool _bar;
 
     /// <summary>A paragraph; with a bar at its left side when it must not be overlooked.</summary>
-    public Paragraph(IEnumerable<Run> runs, Typesetter set, double width, double size = Style.Body, bool bar = false)
+    public Paragraph(IEnumerable<Run> runs, Typesetter set, double width, double? size = null, bool bar = false)
     {
-        _face = new Face(size, Bold: false);
+        _face = new Face(size ?? set.Look.Body, Bold: false);
         _bar = bar;
-        _lines = set.Lines(runs, size, width - (bar ? BarInset : 0));
+        _lines = set.Lines(runs, _face.Size, width - (bar ? BarInset : 0));
     }
 
     /// <inheritdoc/>
@@ -78,11 +78,14 @@ internal sealed class Bullets : Block
 {
     private const double Indent = 12;
     private readonly List<IReadOnlyList<Line>> _items;
-    private readonly Face _face = new(Style.Body, Bold: false);
+    private readonly Face _face;
 
     /// <summary>A list of at least one item.</summary>
-    public Bullets(IEnumerable<IEnumerable<Run>> items, Typesetter set, double width) =>
-        _items = [.. items.Select(item => set.Lines(item, Style.Body, width - Indent))];
+    public Bullets(IEnumerable<IEnumerable<Run>> items, Typesetter set, double width)
+    {
+        _face = new Face(set.Look.Body, Bold: false);
+        _items = [.. items.Select(item => set.Lines(item, set.Look.Body, width - Indent))];
+    }
 
     /// <inheritdoc/>
     public override double HeadHeight => Math.Min(2, _items[0].Count) * _face.Leading;
@@ -119,7 +122,7 @@ internal static class Split
         while (first < lines)
         {
             var left = lines - first;
-            var fitting = (int)Math.Floor((sheet.Room + 0.01) / leading);
+            var fitting = (int)Math.Floor((sheet.Room + Sheet.Rounding) / leading);
             var count = Math.Min(left, Math.Max(1, left - fitting == 1 ? fitting - 1 : fitting));
             draw(first, count);
             first += count;
