@@ -1,3 +1,4 @@
+using ShopDiag.Reports.Drawing;
 using ShopDiag.Reports.Models;
 using ShopDiag.Reports.Writing;
 
@@ -46,6 +47,15 @@ public static class Papers
     {
         ArgumentNullException.ThrowIfNull(model);
         return InvoicePaper.Write(model, paper);
+    }
+
+    /// <summary>
+    /// Whether a picture can be printed: a JPEG in colour or grey, or a PNG of up to 8 bits a channel. For asking before a logo or a photo is taken in.
+    /// </summary>
+    public static bool CanPrint(ReadOnlyMemory<byte> picture)
+    {
+        using var read = Picture.Read(picture);
+        return read is not null;
     }
 
     /// <summary>Sections of words and tables, for the owner.</summary>

@@ -6,7 +6,7 @@ namespace ShopDiag.Reports.Layout;
 /// <summary>Lines to write on, side by side, each with its label below.</summary>
 internal sealed class SignatureBlock : Block
 {
-    private const double RoomyWritingHeight = 26;
+    private const double RoomyWritingHeight = 30;
     private const double Between = 16;
     private static readonly XPen Pen = new(Style.Black, 0.75);
     private readonly Face _labelFace;

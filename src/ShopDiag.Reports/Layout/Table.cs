@@ -40,7 +40,7 @@ internal sealed record TableLook(double Size, double Padding, double Left, doubl
     public static TableLook Ruled(Look look) => new(look.Table, look.Padding, Left: 6, Right: 3, Rows: true, Columns: true);
 
     /// <summary>Ruled between rows alone, for money.</summary>
-    public static TableLook Lined(Look look) => new(look.Table, look.Padding, Left: 3, Right: 3, Rows: true, Columns: false);
+    public static TableLook Lined(Look look) => new(look.Table, look.Padding, Left: 6, Right: 3, Rows: true, Columns: false);
 
     /// <summary>Without lines, for labels and values.</summary>
     public static TableLook Open(Look look) => new(look.Body, Padding: 0.75, Left: 0, Right: 10, Rows: false, Columns: false);

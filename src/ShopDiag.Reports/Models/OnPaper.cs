@@ -9,7 +9,7 @@ namespace ShopDiag.Reports.Models;
 /// <param name="Phone">Telephone.</param>
 public sealed record ShopOnPaper(string Name, string Address = "", string Phone = "")
 {
-    /// <summary>The logo as JPEG or PNG, or empty for none. It goes into each file as it is, so a small one is better; what cannot be read as a picture is left out.</summary>
+    /// <summary>The logo, a picture that <see cref="Papers.CanPrint"/>, or empty for none. It goes into each file as it is, so a small one is better; what cannot be printed is left out.</summary>
     public ReadOnlyMemory<byte> Logo { get; init; }
 }
 

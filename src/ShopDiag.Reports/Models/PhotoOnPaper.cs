@@ -6,8 +6,8 @@ namespace ShopDiag.Reports.Models;
 public sealed record PhotoOnPaper
 {
     /// <summary>
-    /// The picture as JPEG or PNG, pixels upright: a turn noted beside them (EXIF orientation) is not looked at. It goes into the file as it is.
-    /// What cannot be read as a picture leaves an empty frame that says so.
+    /// A picture that <see cref="Papers.CanPrint"/>, pixels upright: a turn noted beside them (EXIF orientation) is not looked at. It goes into the file as
+    /// it is. What cannot be printed leaves an empty frame that says so.
     /// </summary>
     public required ReadOnlyMemory<byte> Picture { get; init; }
 

@@ -47,7 +47,7 @@ internal static class ApprovalBlocks
         [
             Fact("up to", approval.Amount), Fact("by", approval.By), approval.How.Trim(), approval.When.Trim(), Fact("reference", approval.Reference),
         ];
-        var said = string.Join(", ", facts.Where(f => f.Length > 0));
+        var said = string.Join(", ", facts.Where(f => f.Length > 0)).TrimEnd('.');
         paper.Paragraph("Approved:", approval.What.Trim() + (said.Length > 0 ? $"; {said}." : "."));
     }
 

@@ -12,7 +12,8 @@ internal static class BenchSheetPaper
     /// <summary>More cylinders than this want the long side of the paper.</summary>
     private const int MostUpright = 6;
 
-    private const string ToWrite = "__________________";
+    private const double RowToWriteIn = 16;
+    private const string ToWrite = "__________________________";
 
     /// <summary>The file's bytes.</summary>
     public static byte[] Write(BenchSheet model, PaperSize size)
@@ -47,7 +48,7 @@ internal static class BenchSheetPaper
         ("Engine", model.Vehicle.EngineTitle),
         ("Firing order", string.Join("-", engine.FiringOrder)),
         ("Companions", Companions(engine)),
-    ], single: true);
+    ], single: true, leastRow: RowToWriteIn);
 
     private static void AddPlan(PaperBuilder paper, Engine engine) => EngineBlocks.AddPlan(
         paper, engine, new Dictionary<int, PlanMark>(), rest: null);

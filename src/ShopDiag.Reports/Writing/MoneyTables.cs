@@ -27,7 +27,7 @@ internal static class MoneyTables
         paper.Add(new Table(widths, header, rows, look, paper.Set) { Before = 6 });
     }
 
-    /// <summary>Adds notes at the left and sums at the right, below the amounts they add up.</summary>
+    /// <summary>Adds sums at the right, below the amounts they add up, and notes at the left.</summary>
     public static void AddSums(PaperBuilder paper, IReadOnlyList<(string Label, string Amount, bool Strong)> sums, Action<PaperBuilder> notes)
     {
         if (sums.Count == 0)
@@ -36,7 +36,7 @@ internal static class MoneyTables
             return;
         }
 
-        paper.SideBySide(before: 3, (1 - SumsShare, notes), (SumsShare, right => AddSums(right, sums)));
+        paper.AtRight(SumsShare, before: 3, right => AddSums(right, sums), notes);
     }
 
     /// <summary>Subtotal, discounts, tax by rate, total; what is empty is left out.</summary>

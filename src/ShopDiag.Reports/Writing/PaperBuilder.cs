@@ -65,10 +65,10 @@ internal sealed class PaperBuilder(Typesetter set, PictureShelf pictures, double
         }
     }
 
-    /// <summary>Adds labels and values, two pairs a row with the wider one first, or one a row; pairs without a value are left out.</summary>
-    public void KeyValues(IEnumerable<(string Label, string Value)> pairs, bool single = false)
+    /// <summary>Adds labels and values, two pairs a row with the wider one first, or one a row; pairs without a value are left out. Rows may be set high enough to write in.</summary>
+    public void KeyValues(IEnumerable<(string Label, string Value)> pairs, bool single = false, double leastRow = 0)
     {
-        const double label = 72, shortLabel = 76;
+        const double label = 76, shortLabel = 78;
         var (perRow, widths) = single ? (1, new[] { label, Width - label }) : (2, [label, (0.73 * Width) - label - shortLabel, shortLabel, 0.27 * Width]);
         var cells = pairs.Where(p => !string.IsNullOrWhiteSpace(p.Value))
             .Select(p => new[] { Cell.Head(p.Label + ":", HeaderScope.Row), Cell.Of(p.Value) })
@@ -77,7 +77,7 @@ internal sealed class PaperBuilder(Typesetter set, PictureShelf pictures, double
             .ToList();
         if (cells.Count > 0)
         {
-            Add(new Table(widths, null, cells, TableLook.Open(Set.Look), Set) { Before = 6 });
+            Add(new Table(widths, null, cells, TableLook.Open(Set.Look) with { LeastRow = leastRow }, Set) { Before = 6 });
         }
     }
 
@@ -105,6 +105,31 @@ internal sealed class PaperBuilder(Typesetter set, PictureShelf pictures, double
         else
         {
             _blocks.AddRange(below);
+        }
+    }
+
+    /// <summary>
+    /// Adds something against the right side with notes beside it, read after it; the notes go below in full width where they are too high to stand beside.
+    /// </summary>
+    public void AtRight(double share, double before, Action<PaperBuilder> fill, Action<PaperBuilder> notes)
+    {
+        var width = share * Width;
+        var right = new Column(Width - width, width, Filled(fill, width));
+        var left = new Column(0, Width - width - ColumnGap, Filled(notes, Width - width - ColumnGap));
+        var (whole, single) = (new ColumnsBlock([right, left], Set) { Before = before }, new ColumnsBlock([right], Set) { Before = before });
+        if (single.HeadHeight > HighestColumns)
+        {
+            _blocks.AddRange(Filled(fill, Width));
+            notes(this);
+        }
+        else if (whole.HeadHeight > HighestColumns)
+        {
+            Add(single);
+            notes(this);
+        }
+        else
+        {
+            Add(whole);
         }
     }
 

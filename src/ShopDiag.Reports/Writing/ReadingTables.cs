@@ -14,6 +14,7 @@ internal sealed class ReadingTables
 {
     private const double NarrowestTest = 112;
     private const double WidestTest = 246;
+    private const double SheetTest = 150;
     private const double NarrowestColumn = 58;
     private const double WidestColumn = 84;
 
@@ -64,7 +65,7 @@ internal sealed class ReadingTables
         var room = tests.ToDictionary(t => t.Test, t => t.Scope, (IEqualityComparer<TestOnPaper>)ReferenceEqualityComparer.Instance);
         TestOnPaper[] rows = [.. tests.Select(t => t.Test)];
         var column = Math.Max(NarrowestToWriteIn, WidestWord(paper, rows) + look.Left + look.Right + 0.5);
-        var most = Math.Max(1, (int)((paper.Width - NarrowestTest) / column));
+        var most = Math.Max(1, (int)((paper.Width - SheetTest) / column));
         new ReadingTables(engine, paper, look, most, room).AddGroups(rows);
     }
 
@@ -80,7 +81,7 @@ internal sealed class ReadingTables
     private void AddGroups(IReadOnlyList<TestOnPaper> tests)
     {
         var groups = Groups();
-        var testWidth = Math.Clamp(_paper.Width - (groups.Max(g => g.Count) * ColumnWidth(tests)), NarrowestTest, WidestTest);
+        var testWidth = _room is null ? Math.Clamp(_paper.Width - (groups.Max(g => g.Count) * ColumnWidth(tests)), NarrowestTest, WidestTest) : SheetTest;
         for (var g = 0; g < groups.Count; g++)
         {
             var columns = groups[g];
@@ -97,7 +98,7 @@ internal sealed class ReadingTables
     /// <summary>As wide as the longest word of a cylinder's readings wants, within bounds: "contributing" must not be broken for want of a point.</summary>
     private double ColumnWidth(IReadOnlyList<TestOnPaper> tests)
     {
-        return Math.Clamp(WidestWord(_paper, tests) + _look.Left + _look.Right + 0.5, _room is null ? NarrowestColumn : NarrowestToWriteIn, WidestColumn);
+        return Math.Clamp(WidestWord(_paper, tests) + _look.Left + _look.Right + 0.5, NarrowestColumn, WidestColumn);
     }
 
     private static double WidestWord(PaperBuilder paper, IEnumerable<TestOnPaper> tests)
@@ -136,7 +137,7 @@ internal sealed class ReadingTables
         var inFull = isFirst;
         foreach (var cells in ReadingRows(test, columns, isFirst))
         {
-            yield return [TestCell(test, inFull), .. cells];
+            yield return [TestCell(test, inFull, _room is null ? "\n" : " "), .. cells];
             inFull = false;
         }
     }
@@ -144,7 +145,7 @@ internal sealed class ReadingTables
     private IEnumerable<IEnumerable<Cell>> ReadingRows(TestOnPaper test, List<int> columns, bool isFirst)
     {
         var byPlace = test.Readings.ToLookup(r => r.At);
-        TestScope? room = _room is null ? null : _room[test];
+        var room = RoomFor(test);
         var taken = columns.Where(c => byPlace.Contains(Place.Cylinder(c))).ToList();
         if (room is null && taken is [var only] && columns.Count > 2)
         {
@@ -184,13 +185,25 @@ internal sealed class ReadingTables
         }
     }
 
+    /// <summary>Where a sheet has room to write for a test; null on a report, and where its readings were all taken elsewhere.</summary>
+    private TestScope? RoomFor(TestOnPaper test) =>
+        _room?[test] is { } scope && (test.Readings.IsEmpty || test.Readings.Any(r => InScope(r.At, scope))) ? scope : null;
+
+    private static bool InScope(Place at, TestScope scope) => scope switch
+    {
+        TestScope.Cylinder => at.Kind is PlaceKind.Cylinder,
+        TestScope.Bank => at.Kind is PlaceKind.Bank,
+        TestScope.Engine => at.Kind is PlaceKind.Engine,
+        _ => throw new ArgumentOutOfRangeException(nameof(scope), scope, "Unknown scope of a test."),
+    };
+
     /// <summary>Where nothing was read: a dash on a report, room to write on a sheet.</summary>
     private string Nothing => _room is null ? "–" : "";
 
     private bool HasColumn(Place place) => place.Kind is PlaceKind.Cylinder or PlaceKind.Bank && _engine.Has(place);
 
-    private static Cell TestCell(TestOnPaper test, bool inFull) => new(
-        inFull && test.Plainly.Length > 0 ? [new Run(test.Title, Bold: true), new Run("\n" + test.Plainly)] : [new Run(test.Title, Bold: true)],
+    private static Cell TestCell(TestOnPaper test, bool inFull, string separator = "\n") => new(
+        inFull && test.Plainly.Length > 0 ? [new Run(test.Title, Bold: true), new Run(separator + test.Plainly)] : [new Run(test.Title, Bold: true)],
         Scope: HeaderScope.Row);
 
     /// <summary>What was read and, on a line of its own, what it came to.</summary>
