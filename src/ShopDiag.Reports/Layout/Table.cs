@@ -57,6 +57,7 @@ internal sealed class Table : Block
 {
     private const int LeastLines = 3;
     private const double MostKept = 400;
+    private const double HighestHeader = 200; // A higher one would leave the rows no room: it is set once, as a row.
     private static readonly XPen Hairline = new(Style.Grey, 0.5);
     private static readonly XPen HeaderRule = new(Style.Black, 1);
     private static readonly XPen Mark = new(Style.Vermilion, 2.5);
@@ -70,8 +71,10 @@ internal sealed class Table : Block
     public Table(IReadOnlyList<double> widths, IReadOnlyList<Cell>? header, IEnumerable<IReadOnlyList<Cell>> rows, TableLook look, Typesetter set)
     {
         (_look, _set) = (look, set);
-        _header = header is null ? null : new SetRow(header, widths, look, set);
-        _rows = [.. rows.Select(row => new SetRow(row, widths, look, set))];
+        var head = header is null ? null : new SetRow(header, widths, look, set);
+        var repeats = head is not null && Height(head) <= HighestHeader;
+        _header = repeats ? head : null;
+        _rows = [.. head is null || repeats ? [] : new[] { head }, .. rows.Select(row => new SetRow(row, widths, look, set))];
     }
 
     /// <inheritdoc/>

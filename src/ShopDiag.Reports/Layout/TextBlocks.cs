@@ -6,6 +6,8 @@ namespace ShopDiag.Reports.Layout;
 /// <summary>The paper's title (level 1) or a section's heading (level 2), with its bookmark.</summary>
 internal sealed class Heading : Block
 {
+    private const int MostKept = 6; // Lines. A longer one is no heading that anybody wrote; it may go over a page.
+
     private readonly IReadOnlyList<Line> _lines;
     private readonly string _bookmark;
     private readonly int _level;
@@ -23,14 +25,15 @@ internal sealed class Heading : Block
     }
 
     /// <inheritdoc/>
-    public override double HeadHeight => _lines.Count * _face.Leading;
+    public override double HeadHeight => Math.Min(_lines.Count, MostKept) * _face.Leading;
 
     /// <inheritdoc/>
     public override void Draw(Sheet sheet)
     {
         sheet.Ink.Bookmark(_bookmark, _level, sheet.Y);
         sheet.Ink.Begin(_level == 1 ? PdfBlockLevelElementTag.Heading1 : PdfBlockLevelElementTag.Heading2);
-        sheet.Lines(_lines, sheet.Left, _face.Leading, _face.Ascent, _level == 1 ? Style.Black : Style.Blue);
+        Split.Over(sheet, _lines.Count, _face.Leading, (first, count) =>
+            sheet.Lines(_lines.Skip(first).Take(count), sheet.Left, _face.Leading, _face.Ascent, _level == 1 ? Style.Black : Style.Blue));
         sheet.Ink.End();
     }
 }

@@ -8,7 +8,7 @@ namespace ShopDiag.Reports.Writing;
 internal static class ApprovalBlocks
 {
     private const double SignatureShare = 0.3;
-    private const double HighestSignature = 44;
+    private const double HighestSignature = 40;
 
     /// <summary>Adds approvals as they were given, each with its signature.</summary>
     public static void Add(PaperBuilder paper, IEnumerable<ApprovalOnPaper> approvals)
@@ -25,7 +25,8 @@ internal static class ApprovalBlocks
             paper.SideBySide(
                 before: 3,
                 (1 - SignatureShare, left => AddWords(left, approval)),
-                (SignatureShare, right => right.Add(new SignatureFigure(signature, by.Length > 0 ? $"Signature of {by}" : "Signature", right.Width, HighestSignature))));
+                (SignatureShare, right => right.Add(new SignatureFigure(
+                    signature, by.Length > 0 ? $"Signature of {by}" : "Signature", right.Width, HighestSignature * (0.5 + (0.5 * paper.Set.Look.Gaps))))));
         }
     }
 
