@@ -100,31 +100,18 @@ public sealed class PageTests
         }
     }
 
-    public static TheoryData<string> Papered => [.. All.Keys];
-
     [Theory]
-    [MemberData(nameof(Papered))]
-    public void All_text_stands_within_the_margins(string name)
+    [MemberData(nameof(AllPapers.OnBothSizes), MemberType = typeof(AllPapers))]
+    public void All_text_stands_within_the_margins_and_none_is_printed_over_other_text(string name, PaperSize size)
     {
-        using var pdf = new ReadPdf(All[name]());
-        foreach (var page in pdf.Pages)
-        {
-            var letters = page.Letters.Where(l => l.Value != " ").ToList();
-            Assert.InRange(letters.Min(l => l.BoundingBox.Left), 49, page.Width);
-            Assert.InRange(letters.Max(l => l.BoundingBox.Right), 0, page.Width - 49);
-            Assert.InRange(letters.Min(l => l.BoundingBox.Bottom), 15, page.Height);
-            Assert.InRange(letters.Max(l => l.BoundingBox.Top), 0, page.Height - 15);
-        }
-    }
-
-    [Theory]
-    [MemberData(nameof(Papered))]
-    public void No_text_is_printed_over_other_text(string name)
-    {
-        using var pdf = new ReadPdf(All[name]());
+        using var pdf = new ReadPdf(AllPapers.ByName[name](size));
         foreach (var page in pdf.Pages)
         {
             var boxes = page.Letters.Where(l => l.Value != " ").Select(l => l.BoundingBox).OrderBy(b => b.Bottom).ToArray();
+            Assert.InRange(boxes.Min(b => b.Left), 49, page.Width);
+            Assert.InRange(boxes.Max(b => b.Right), 0, page.Width - 49);
+            Assert.InRange(boxes.Min(b => b.Bottom), 15, page.Height);
+            Assert.InRange(boxes.Max(b => b.Top), 0, page.Height - 15);
             for (var i = 0; i < boxes.Length; i++)
             {
                 for (var other = i + 1; other < boxes.Length && boxes[other].Bottom < boxes[i].Top; other++)
@@ -132,6 +119,23 @@ public sealed class PageTests
                     Assert.False(Overlap(boxes[i], boxes[other]), $"Page {page.Number}: text overlaps at {boxes[i].BottomLeft}.");
                 }
             }
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(AllPapers.OnBothSizes), MemberType = typeof(AllPapers))]
+    public void No_picture_and_no_line_leaves_the_sheet(string name, PaperSize size)
+    {
+        using var pdf = new ReadPdf(AllPapers.ByName[name](size));
+        foreach (var page in pdf.Pages)
+        {
+            var drawn = page.GetImages().Select(i => i.BoundingBox).Concat(page.Paths.Select(p => p.GetBoundingRectangle()).OfType<PdfRectangle>());
+            Assert.All(drawn, box =>
+            {
+                Assert.InRange(box.Left, 45, page.Width - 45);
+                Assert.InRange(box.Right, 45, page.Width - 45);
+                Assert.InRange(box.Bottom, 15, page.Height - 15);
+            });
         }
     }
 
@@ -157,21 +161,6 @@ public sealed class PageTests
         Assert.Throws<ArgumentOutOfRangeException>(() => Papers.CustomerReport(Samples.Simple, (PaperSize)7));
 
     private static readonly string[] Headings = ["What you told us", "What we tested", "What we found", "What we propose", "If it waits", "Please note", "How we know:"];
-
-    private static Dictionary<string, Func<byte[]>> All { get; } = new()
-    {
-        ["simple, letter"] = () => Papers.CustomerReport(Samples.Simple, PaperSize.Letter),
-        ["simple, a4"] = () => Papers.CustomerReport(Samples.Simple, PaperSize.A4),
-        ["parts, letter"] = () => Papers.PartsList(Samples.SimpleParts, PaperSize.Letter),
-        ["V6"] = () => Papers.CustomerReport(Samples.Large(Samples.VSix, "V6"), PaperSize.Letter),
-        ["V8"] = () => Papers.CustomerReport(Samples.Large(Samples.VEight, "V8"), PaperSize.A4),
-        ["W16"] = () => Papers.CustomerReport(Samples.Large(Samples.WSixteen, "W16"), PaperSize.A4),
-        ["16 in a row"] = () => Papers.CustomerReport(Samples.Large(Samples.LongInline, "16 in a row"), PaperSize.A4),
-        ["16 banks of one"] = () => Papers.CustomerReport(Samples.Large(Samples.Engine("X16", [.. Enumerable.Range(1, 16)], [.. Enumerable.Range(1, 16).Select(c => new[] { c })]), "16 banks"), PaperSize.A4),
-        ["long words"] = () => Papers.CustomerReport(Samples.Filled(new string('W', 2_000)), PaperSize.Letter),
-        ["long notes"] = () => Papers.CustomerReport(Samples.Filled(string.Concat(Enumerable.Repeat("It shakes when cold. ", 100))), PaperSize.A4),
-        ["long parts"] = () => Papers.PartsList(Samples.FilledParts(string.Concat(Enumerable.Repeat("Gasket ", 400))), PaperSize.A4),
-    };
 
     private static bool Close((double Width, double Height) a, (double Width, double Height) b) =>
         Math.Abs(a.Width - b.Width) < 0.01 && Math.Abs(a.Height - b.Height) < 0.01;

@@ -97,7 +97,7 @@ public sealed class PartsListTests
     public void The_model_has_no_place_for_the_customer_the_plate_or_a_price()
     {
         string[] forbidden = ["customer", "plate", "price", "cost", "owner", "email", "odometer", "concern"];
-        var properties = new[] { typeof(PartsList), typeof(VehicleOnPaper), typeof(RepairPart) }.SelectMany(t => t.GetProperties());
+        var properties = new[] { typeof(PartsList), typeof(PartOnPaper), typeof(VehicleOnPaper), typeof(RepairPart) }.SelectMany(t => t.GetProperties());
 
         Assert.All(properties, p => Assert.DoesNotContain(forbidden, f => p.Name.Contains(f, StringComparison.OrdinalIgnoreCase)));
     }
@@ -105,11 +105,34 @@ public sealed class PartsListTests
     [Fact]
     public void Nothing_personal_or_priced_is_on_the_paper_of_a_real_order()
     {
-        using var pdf = Read(Samples.SimpleParts with { Vehicle = Samples.Simple.Vehicle, Parts = Samples.Simple.Proposal!.Parts });
+        using var pdf = Read(SamplesOfMoney.PartsWithVendors with { Vehicle = Samples.Simple.Vehicle, Parts = Samples.Simple.Proposal!.Parts });
 
         Assert.All(
             [Samples.Simple.CustomerName, Samples.Simple.Plate, "Price", "$", "Customer"],
             personal => Assert.DoesNotContain(personal, pdf.Text + pdf.Information.Title + pdf.Metadata, StringComparison.OrdinalIgnoreCase));
+    }
+
+    [Fact]
+    public void Lines_say_where_each_part_comes_from_and_how_far_it_has_come()
+    {
+        using var pdf = Read(SamplesOfMoney.PartsWithVendors);
+        var rows = pdf.Root.Tagged("Table").Last().Children.Select(r => r.Children.Select(c => c.Text).ToArray()).ToArray();
+
+        Assert.Equal(["Line", "Quantity", "Part", "Position", "Must match", "Vendor", "State"], rows[0]);
+        Assert.Equal("Ignition coil no. 33-1042", rows[1][2]);
+        Assert.Equal(["Millbrook Parts wanted by June 1, noon", "ordered May 31"], rows[1][5..]);
+        Assert.Equal("Spark plug replace together fit together with line 1", rows[2][2]);
+        Assert.Equal(["Millbrook Parts", "received"], rows[2][5..]);
+        Assert.Equal(["–", "–"], rows[3][5..]);
+        Assert.Equal(3, rows.Length - 1);
+    }
+
+    [Fact]
+    public void Lines_are_drawn_where_they_go_as_parts_are()
+    {
+        using var pdf = Read(SamplesOfMoney.PartsWithVendors);
+
+        Assert.Contains("cylinder 4: lines 1, 2, 3", pdf.Root.Tagged("Figure").Last().Alternative, StringComparison.Ordinal);
     }
 
     private static ReadPdf Read(PartsList model) => new(Papers.PartsList(model, PaperSize.A4));

@@ -21,6 +21,27 @@ public sealed class StructureTests
         Assert.Null(report.Information.ModifiedDate);
     }
 
+    [Theory]
+    [MemberData(nameof(AllPapers.OnBothSizes), MemberType = typeof(AllPapers))]
+    public void Every_paper_is_one_tree_of_headings_tables_and_pictures_with_words(string name, PaperSize size)
+    {
+        using var pdf = new ReadPdf(AllPapers.ByName[name](size));
+        var read = Squeeze(pdf.Root.Text);
+        var sheet = pdf.Pages.Sum(p => p.GetMarkedContents().Where(c => c.MarkedContentIdentifier < 0).Sum(c => Squeeze(string.Concat(c.Letters.Select(l => l.Value))).Length));
+
+        Assert.Equal(Squeeze(pdf.Text).Length, read.Length + sheet);
+        Assert.Single(pdf.Root.Tagged("H1"));
+        Assert.Equal(pdf.Root.All.Where(e => e.Tag is "H1" or "H2").Select(h => Squeeze(h.Text)), pdf.Bookmarks.Select(b => Squeeze(b[2..])));
+        Assert.All(pdf.Root.Tagged("Figure"), f => Assert.False(string.IsNullOrWhiteSpace(f.Alternative)));
+        Assert.All(pdf.Root.Tagged("Table"), table => Assert.Single(table.Children.Select(row => row.Children.Sum(c => c.ColumnSpan)).Distinct()));
+        Assert.All(pdf.Root.Tagged("TH"), cell => Assert.True(cell.Scope is "Row" or "Column"));
+        Assert.All(pdf.Root.Tagged("TR"), row => Assert.Contains(row.Children, cell => cell.Tag == "TH"));
+        for (var p = 0; p < pdf.Pages.Count; p++)
+        {
+            Assert.Contains($"Page {p + 1} of {pdf.Pages.Count}", pdf.PageTexts[p], StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public void The_file_is_marked_as_tagged_and_shows_its_title()
     {

@@ -1,5 +1,3 @@
-using System.Diagnostics;
-
 namespace ShopDiag.Reports.Tests;
 
 /// <summary>What independent tools think of the files. They are Debian's <c>qpdf</c> and <c>poppler-utils</c>.</summary>
@@ -8,7 +6,7 @@ public sealed class ToolTests
     /// <summary>PDFsharp 6.2.4 writes compressed streams without their closing checksum; every reader copes, qpdf says so.</summary>
     private const string KnownWarning = "input stream is complete but output may still be valid";
 
-    public static TheoryData<string> Papered => ["report", "parts", "large", "hostile"];
+    public static TheoryData<string> Papered => ["report", "full", "parts", "bench", "invoice", "figures", "large", "hostile"];
 
     [Theory]
     [MemberData(nameof(Papered))]
@@ -50,41 +48,16 @@ public sealed class ToolTests
     private static byte[] Paper(string name) => name switch
     {
         "report" => Papers.CustomerReport(Samples.Simple, PaperSize.Letter),
-        "parts" => Papers.PartsList(Samples.SimpleParts, PaperSize.A4),
+        "full" => Papers.CustomerReport(SamplesOfMoney.FullCase, PaperSize.Letter),
+        "parts" => Papers.PartsList(SamplesOfMoney.PartsWithVendors, PaperSize.A4),
+        "bench" => Papers.BenchSheet(SamplesOfMoney.Filled(AllPapers.VSixteen, "V16"), PaperSize.A4),
+        "invoice" => Papers.Invoice(SamplesOfMoney.Invoice, PaperSize.Letter),
+        "figures" => Papers.FigureReport(SamplesOfMoney.Comebacks, PaperSize.A4),
         "large" => Papers.CustomerReport(Samples.Large(Samples.WSixteen, "W16"), PaperSize.A4),
-        "hostile" => Papers.CustomerReport(Samples.Filled("<b>&( 🚗 שלום \uD800 \\ endstream " + new string('x', 1_000)), PaperSize.Letter),
+        "hostile" => Papers.CustomerReport(Hostile.Report("<b>&( 🚗 שלום \uD800 \\ endstream " + new string('x', 1_000)), PaperSize.Letter),
         _ => throw new ArgumentOutOfRangeException(nameof(name), name, null),
     };
 
-    private static async Task<(int Exit, string Output)> RunAsync(string tool, string paper, Func<string, string[]> arguments)
-    {
-        Require(tool);
-        var cancel = TestContext.Current.CancellationToken;
-        var file = Path.Combine(Path.GetTempPath(), $"shopdiag-{Guid.NewGuid():N}.pdf");
-        await File.WriteAllBytesAsync(file, Paper(paper), cancel);
-        try
-        {
-            using var process = Process.Start(new ProcessStartInfo(tool, arguments(file)) { RedirectStandardOutput = true, RedirectStandardError = true })!;
-            var error = process.StandardError.ReadToEndAsync(cancel);
-            var output = await process.StandardOutput.ReadToEndAsync(cancel);
-            await process.WaitForExitAsync(cancel);
-            return (process.ExitCode, output + await error);
-        }
-        finally
-        {
-            File.Delete(file);
-        }
-    }
-
-    /// <summary>On the build machine a missing tool is a failure; on somebody's own it is a skipped test with its reason.</summary>
-    private static void Require(string tool)
-    {
-        var found = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, tool)));
-        if (Environment.GetEnvironmentVariable("CI") == "true")
-        {
-            Assert.True(found, $"{tool} is not installed; tests/run.sh installs qpdf and poppler-utils.");
-        }
-
-        Assert.SkipUnless(found, $"{tool} is not installed: apt-get install qpdf poppler-utils");
-    }
+    private static Task<(int Exit, string Output)> RunAsync(string tool, string paper, Func<string, string[]> arguments) =>
+        Tool.RunAsync(tool, Paper(paper), arguments);
 }

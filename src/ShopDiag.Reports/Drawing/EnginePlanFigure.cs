@@ -27,18 +27,21 @@ internal sealed class EnginePlanFigure : FigureBlock
     private readonly Dictionary<int, PlanMark> _marks;
     private readonly double _pitch;
     private readonly bool _wordsFit;
+    private readonly bool _wordless;
 
-    /// <summary>Draws an engine; cylinders without a mark get the one given for the rest.</summary>
-    public EnginePlanFigure(EnginePlan plan, IReadOnlyDictionary<int, PlanMark> marks, PlanMark rest, Typesetter set, double width)
+    /// <summary>Draws an engine; cylinders without a mark get the one given for the rest. With neither, the cylinders are drawn without words.</summary>
+    public EnginePlanFigure(EnginePlan plan, IReadOnlyDictionary<int, PlanMark> marks, PlanMark? rest, Typesetter set, double width)
     {
         _plan = plan;
-        _marks = plan.Cylinders.ToDictionary(c => c.Cylinder, c => Printable(marks.GetValueOrDefault(c.Cylinder, rest), set));
+        _wordless = rest is null;
+        var other = rest ?? new PlanMark(FillPattern.Blank, "");
+        _marks = plan.Cylinders.ToDictionary(c => c.Cylinder, c => Printable(marks.GetValueOrDefault(c.Cylinder, other), set));
         _pitch = Math.Min(WidestPitch, Math.Min((width - Gutter) / plan.Width, HighestPlan / plan.Height));
-        _wordsFit = _pitch >= 40 && _marks.Values.All(m => set.Width(m.Word, WordFace) <= _pitch - 2);
+        _wordsFit = !_wordless && _pitch >= 40 && _marks.Values.All(m => set.Width(m.Word, WordFace) <= _pitch - 2);
     }
 
     /// <summary>The words with the cylinders they belong to, in the order of the first of each; empty when they stand in the drawing.</summary>
-    public IReadOnlyList<Run> Key => _wordsFit ? [] : [.. _marks
+    public IReadOnlyList<Run> Key => _wordsFit || _wordless ? [] : [.. _marks
         .GroupBy(m => m.Value.Word, m => m.Key)
         .SelectMany(group => new[]
         {
@@ -52,8 +55,8 @@ internal sealed class EnginePlanFigure : FigureBlock
 
     /// <inheritdoc/>
     protected override string Alternative =>
-        $"The engine seen from above, its front on the left. {_plan.InWords}. "
-        + string.Join("; ", _marks.Select(m => $"cylinder {m.Key}: {m.Value.Word}")) + ".";
+        $"The engine seen from above, its front on the left. {_plan.InWords}."
+        + (_wordless ? "" : " " + string.Join("; ", _marks.Select(m => $"cylinder {m.Key}: {m.Value.Word}")) + ".");
 
     /// <inheritdoc/>
     protected override void Paint(Sheet sheet, double left, double top)

@@ -51,6 +51,12 @@ internal interface IInk
 
     /// <summary>Draws a circle; without pen no outline, without brush no filling.</summary>
     void Circle(XPen? pen, XBrush? brush, double x, double y, double radius);
+
+    /// <summary>Draws lines from point to point; at least two.</summary>
+    void Polyline(XPen pen, XPoint[] points);
+
+    /// <summary>Draws a picture into a rectangle.</summary>
+    void Picture(XImage picture, double x, double y, double width, double height);
 }
 
 /// <summary>Draws nothing.</summary>
@@ -108,6 +114,16 @@ internal sealed class NoInk : IInk
 
     /// <inheritdoc/>
     public void Circle(XPen? pen, XBrush? brush, double x, double y, double radius)
+    {
+    }
+
+    /// <inheritdoc/>
+    public void Polyline(XPen pen, XPoint[] points)
+    {
+    }
+
+    /// <inheritdoc/>
+    public void Picture(XImage picture, double x, double y, double width, double height)
     {
     }
 }

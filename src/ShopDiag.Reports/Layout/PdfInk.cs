@@ -102,6 +102,12 @@ internal sealed class PdfInk : IInk, IDisposable
         Graphics.DrawEllipse(pen, brush, x - radius, y - radius, 2 * radius, 2 * radius);
 
     /// <inheritdoc/>
+    public void Polyline(XPen pen, XPoint[] points) => Graphics.DrawLines(pen, points);
+
+    /// <inheritdoc/>
+    public void Picture(XImage picture, double x, double y, double width, double height) => Graphics.DrawImage(picture, x, y, width, height);
+
+    /// <inheritdoc/>
     public void Dispose() => _graphics?.Dispose();
 
     private XBrush Brush(XColor colour)

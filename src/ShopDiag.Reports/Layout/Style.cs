@@ -14,23 +14,11 @@ internal readonly record struct Face(double Size, bool Bold)
     public double Ascent => Size * 1.02;
 }
 
-/// <summary>The look of all papers: sizes in points, few inks, no decoration.</summary>
+/// <summary>The inks of all papers: few, and no decoration. Sizes that may be set tighter are in <see cref="Look"/>.</summary>
 internal static class Style
 {
-    /// <summary>Running text.</summary>
-    public const double Body = 10;
-
-    /// <summary>Tables and small remarks.</summary>
-    public const double Table = 9;
-
-    /// <summary>Running head and foot.</summary>
+    /// <summary>Running head and foot, in points.</summary>
     public const double Furniture = 8;
-
-    /// <summary>The title of the paper.</summary>
-    public static readonly Face Title = new(17, Bold: true);
-
-    /// <summary>A section's heading.</summary>
-    public static readonly Face Section = new(12, Bold: true);
 
     /// <summary>All text.</summary>
     public static readonly XColor Black = XColor.FromArgb(0, 0, 0);
@@ -70,7 +58,17 @@ internal sealed record PageGeometry(double Width, double Height)
     /// <summary>Where the text ends from the top; the foot stands below.</summary>
     public double Bottom { get; } = Height - Foot;
 
-    /// <summary>The sheet of a paper size.</summary>
+    /// <summary>A column of a width that never ends, to measure in.</summary>
+    public static PageGeometry Endless(double textWidth) => new(textWidth + (2 * Side), 1e7);
+
+    /// <summary>The sheet of a paper size, turned to lie on its long side where asked.</summary>
+    public static PageGeometry Of(PaperSize paper, bool landscape)
+    {
+        var upright = Of(paper);
+        return landscape ? new(upright.Height, upright.Width) : upright;
+    }
+
+    /// <summary>The sheet of a paper size, standing.</summary>
     public static PageGeometry Of(PaperSize paper) => paper switch
     {
         PaperSize.Letter => new(612, 792),

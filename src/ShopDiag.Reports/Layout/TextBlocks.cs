@@ -6,6 +6,8 @@ namespace ShopDiag.Reports.Layout;
 /// <summary>The paper's title (level 1) or a section's heading (level 2), with its bookmark.</summary>
 internal sealed class Heading : Block
 {
+    private const int MostKept = 6; // Lines. A longer one is no heading that anybody wrote; it may go over a page.
+
     private readonly IReadOnlyList<Line> _lines;
     private readonly string _bookmark;
     private readonly int _level;
@@ -15,7 +17,7 @@ internal sealed class Heading : Block
     public Heading(string text, int level, Typesetter set, double width)
     {
         _level = level;
-        _face = level == 1 ? Style.Title : Style.Section;
+        _face = level == 1 ? set.Look.Title : set.Look.Section;
         _lines = set.Lines([new Run(text, Bold: true)], _face.Size, width);
         _bookmark = set.Printable.OfTitle(text);
         KeepWithNext = true;
@@ -23,14 +25,15 @@ internal sealed class Heading : Block
     }
 
     /// <inheritdoc/>
-    public override double HeadHeight => _lines.Count * _face.Leading;
+    public override double HeadHeight => Math.Min(_lines.Count, MostKept) * _face.Leading;
 
     /// <inheritdoc/>
     public override void Draw(Sheet sheet)
     {
         sheet.Ink.Bookmark(_bookmark, _level, sheet.Y);
         sheet.Ink.Begin(_level == 1 ? PdfBlockLevelElementTag.Heading1 : PdfBlockLevelElementTag.Heading2);
-        sheet.Lines(_lines, sheet.Left, _face.Leading, _face.Ascent, _level == 1 ? Style.Black : Style.Blue);
+        Split.Over(sheet, _lines.Count, _face.Leading, (first, count) =>
+            sheet.Lines(_lines.Skip(first).Take(count), sheet.Left, _face.Leading, _face.Ascent, _level == 1 ? Style.Black : Style.Blue));
         sheet.Ink.End();
     }
 }
@@ -46,11 +49,11 @@ internal sealed class Paragraph : Block
     private readonly bool _bar;
 
     /// <summary>A paragraph; with a bar at its left side when it must not be overlooked.</summary>
-    public Paragraph(IEnumerable<Run> runs, Typesetter set, double width, double size = Style.Body, bool bar = false)
+    public Paragraph(IEnumerable<Run> runs, Typesetter set, double width, double? size = null, bool bar = false)
     {
-        _face = new Face(size, Bold: false);
+        _face = new Face(size ?? set.Look.Body, Bold: false);
         _bar = bar;
-        _lines = set.Lines(runs, size, width - (bar ? BarInset : 0));
+        _lines = set.Lines(runs, _face.Size, width - (bar ? BarInset : 0));
     }
 
     /// <inheritdoc/>
@@ -78,11 +81,14 @@ internal sealed class Bullets : Block
 {
     private const double Indent = 12;
     private readonly List<IReadOnlyList<Line>> _items;
-    private readonly Face _face = new(Style.Body, Bold: false);
+    private readonly Face _face;
 
     /// <summary>A list of at least one item.</summary>
-    public Bullets(IEnumerable<IEnumerable<Run>> items, Typesetter set, double width) =>
-        _items = [.. items.Select(item => set.Lines(item, Style.Body, width - Indent))];
+    public Bullets(IEnumerable<IEnumerable<Run>> items, Typesetter set, double width)
+    {
+        _face = new Face(set.Look.Body, Bold: false);
+        _items = [.. items.Select(item => set.Lines(item, set.Look.Body, width - Indent))];
+    }
 
     /// <inheritdoc/>
     public override double HeadHeight => Math.Min(2, _items[0].Count) * _face.Leading;
@@ -119,7 +125,7 @@ internal static class Split
         while (first < lines)
         {
             var left = lines - first;
-            var fitting = (int)Math.Floor((sheet.Room + 0.01) / leading);
+            var fitting = (int)Math.Floor((sheet.Room + Sheet.Rounding) / leading);
             var count = Math.Min(left, Math.Max(1, left - fitting == 1 ? fitting - 1 : fitting));
             draw(first, count);
             first += count;

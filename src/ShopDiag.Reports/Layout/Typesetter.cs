@@ -18,12 +18,16 @@ internal sealed class Typesetter : IDisposable
     private readonly Dictionary<Face, XFont> _fonts = [];
     private readonly Dictionary<(string, Face), double> _widths = [];
 
-    /// <summary>A typesetter with the embedded typeface.</summary>
-    public Typesetter()
+    /// <summary>A typesetter with the embedded typeface; roomy unless a look is given.</summary>
+    public Typesetter(Look? look = null)
     {
+        Look = look ?? Look.Roomy;
         PaperFonts.Install();
         _measure = XGraphics.CreateMeasureContext(new XSize(1000, 1000), XGraphicsUnit.Point, XPageDirection.Downwards);
     }
+
+    /// <summary>Sizes and gaps of this document.</summary>
+    public Look Look { get; }
 
     /// <summary>Makes texts printable and counts what could not be printed.</summary>
     public PrintableText Printable { get; } = new();
@@ -57,6 +61,9 @@ internal sealed class Typesetter : IDisposable
 
         return width;
     }
+
+    /// <summary>Width of a broken line in points, without the blank at its end.</summary>
+    public double Width(Line line) => line.Pieces is [.., var last] ? last.X + Width(last.Text.TrimEnd(' '), last.Face) : 0;
 
     /// <summary>Breaks text into lines; see <see cref="LineBreaker"/>.</summary>
     public IReadOnlyList<Line> Lines(IEnumerable<Run> runs, double size, double width) =>

@@ -7,11 +7,20 @@ namespace ShopDiag.Reports.Models;
 /// <summary>Everything the customer report says. Texts may be empty and of any length; what is empty is left out or shown as a gap to write on.</summary>
 public sealed record CustomerReport
 {
+    private readonly string _qrText = "";
+
     /// <summary>The shop at the head of the paper.</summary>
     public required ShopOnPaper Shop { get; init; }
 
     /// <summary>The number of the repair order.</summary>
     public required int OrderNumber { get; init; }
+
+    /// <summary>Text of the QR code at the head, such as the order's address or <c>RO 1042</c>; at most 200 letters, empty leaves it out.</summary>
+    public string QrText
+    {
+        get => _qrText;
+        init => _qrText = QrLimit.Checked(value);
+    }
 
     /// <summary>The date of the report, in the shop's own time zone.</summary>
     public required DateOnly Date { get; init; }
@@ -54,6 +63,12 @@ public sealed record CustomerReport
 
     /// <summary>What is proposed, or null when nothing is proposed yet.</summary>
     public ProposalOnPaper? Proposal { get; init; }
+
+    /// <summary>What the proposal costs, or null: then the parts, the labour and the price of the <see cref="Proposal"/> are printed in its place.</summary>
+    public EstimateOnPaper? Estimate { get; init; }
+
+    /// <summary>The photos that were chosen for the customer.</summary>
+    public ImmutableArray<PhotoOnPaper> Photos { get; init; } = [];
 
     /// <summary>What happens if it waits, one sentence a cause.</summary>
     public ImmutableArray<string> IfItWaits { get; init; } = [];

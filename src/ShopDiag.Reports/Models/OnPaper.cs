@@ -7,7 +7,23 @@ namespace ShopDiag.Reports.Models;
 /// <param name="Name">Name.</param>
 /// <param name="Address">Address; line breaks become commas.</param>
 /// <param name="Phone">Telephone.</param>
-public sealed record ShopOnPaper(string Name, string Address = "", string Phone = "");
+public sealed record ShopOnPaper(string Name, string Address = "", string Phone = "")
+{
+    /// <summary>The logo, a picture that <see cref="Papers.CanPrint"/>, or empty for none. It goes into each file as it is, so a small one is better; what cannot be printed is left out.</summary>
+    public ReadOnlyMemory<byte> Logo { get; init; }
+}
+
+/// <summary>The text of the QR code at the head of a paper.</summary>
+internal static class QrLimit
+{
+    /// <summary>Longer texts make modules too fine for a camera at the size they are printed.</summary>
+    public const int MostLetters = 200;
+
+    /// <summary>The text itself; throws when it is too long.</summary>
+    public static string Checked(string text) => text.Length <= MostLetters
+        ? text
+        : throw new ArgumentOutOfRangeException(nameof(text), text.Length, $"The text of a QR code must be at most {MostLetters} letters long.");
+}
 
 /// <summary>A vehicle without anything that names its owner (the plate stands on the customer report alone).</summary>
 public sealed record VehicleOnPaper

@@ -6,39 +6,39 @@ using ShopDiag.Reports.Models;
 
 namespace ShopDiag.Reports.Writing;
 
-/// <summary>Writes the customer report.</summary>
+/// <summary>Writes the customer report: what a simple case says goes home on one sheet.</summary>
 internal static class CustomerReportPaper
 {
-    /// <summary>
-    /// Advice on driving with a flashing lamp. Facts: GM owner's manuals (1998 Firebird, 2009 Enclave) and Dodge owner's manual
-    /// (2010 Avenger), engine warning lamp; the sentences are ours.
-    /// </summary>
-    private const string FlashingAdvice =
-        "the engine is misfiring badly enough to overheat and ruin the catalytic converter, and power may drop. Slow down; "
-        + "avoid hard acceleration, steep hills and towing. If the lamp goes on flashing, stop as soon as it is safe, switch the engine "
-        + "off for at least ten seconds and start it again. If it still flashes, do not drive on: call the shop. "
-        + "Never park over dry grass or leaves, because an overheated converter can set them on fire.";
-
-    private const string DefaultLimitRemark =
-        "Some readings were judged by general limits of the trade, because the maker's own limit for this engine was not at hand.";
-
     private const int MostBars = 24;
 
     /// <summary>The file's bytes.</summary>
     public static byte[] Write(CustomerReport model, PaperSize size)
     {
         var title = string.Create(CultureInfo.InvariantCulture, $"Customer report, repair order {model.OrderNumber}");
-        using var paper = new PaperBuilder(new PaperIdentity(title, model.Shop, model.Date, Wording.Language(model.Culture)), size);
+        var identity = new PaperIdentity(title, model.Shop, model.Date, model.Culture, model.QrText);
+        return PaperFile.Write(identity, PageGeometry.Of(size), paper => Fill(paper, model));
+    }
+
+    private static void Fill(PaperBuilder paper, CustomerReport model)
+    {
         paper.Title("Report on your vehicle");
         AddOrder(paper, model);
-        AddConcern(paper, model);
-        AddTests(paper, model);
-        AddFindings(paper, model);
-        AddProposal(paper, model.Proposal);
-        AddWaiting(paper, model);
-        AddNotes(paper, model);
-        AddSignature(paper);
-        return paper.Write();
+        paper.SideBySide(before: 8, (0.44, left => AddConcern(left, model)), (0.56, right => AddTestsHead(right, model)));
+        ReadingTables.Add(paper, model.Tests, model.Vehicle.Engine);
+        if (model.Charts is [{ Bars.Length: <= MostBars }])
+        {
+            paper.SideBySide(before: 8, (0.4, left => AddCharts(left, model)), (0.6, right => AddFindings(right, model)));
+        }
+        else
+        {
+            AddCharts(paper, model);
+            AddFindings(paper, model);
+        }
+
+        PhotoBlocks.Add(paper, model.Photos);
+        AddProposal(paper, model);
+        paper.SideBySide(before: 8, (0.5, left => AddWaiting(left, model)), (0.5, right => AddNotes(right, model)));
+        AddSignature(paper, model.Estimate);
     }
 
     private static void AddOrder(PaperBuilder paper, CustomerReport model) => paper.KeyValues(
@@ -56,7 +56,7 @@ internal static class CustomerReportPaper
     private static void AddConcern(PaperBuilder paper, CustomerReport model)
     {
         paper.Section("What you told us");
-        paper.Paragraph(string.IsNullOrWhiteSpace(model.Concern) ? "Nothing was written down." : model.Concern);
+        paper.Paragraph(string.IsNullOrWhiteSpace(model.Concern) ? CustomerWording.NoConcern : model.Concern);
         if (LampWords(model.Lamp) is { Length: > 0 } lamp)
         {
             paper.Paragraph("Engine warning lamp:", lamp);
@@ -72,12 +72,12 @@ internal static class CustomerReportPaper
         _ => throw new ArgumentOutOfRangeException(nameof(lamp), lamp, "Unknown state of the lamp."),
     };
 
-    private static void AddTests(PaperBuilder paper, CustomerReport model)
+    private static void AddTestsHead(PaperBuilder paper, CustomerReport model)
     {
         paper.Section("What we tested");
         if (model.Tests.IsEmpty)
         {
-            paper.Paragraph("Nothing has been tested yet.");
+            paper.Paragraph(CustomerWording.NoTest);
         }
 
         if (model.Vehicle.Engine is { } engine)
@@ -86,20 +86,17 @@ internal static class CustomerReportPaper
                 .ToDictionary(c => c.Key, c => new PlanMark(FillPatterns.Of(c.Last().State), c.Last().Word));
             EngineBlocks.AddPlan(paper, engine, marks, new PlanMark(FillPattern.Blank, "not tested"));
         }
-
-        ReadingTables.Add(paper, model.Tests, model.Vehicle.Engine);
-        foreach (var chart in model.Charts)
-        {
-            AddChart(paper, chart);
-        }
     }
 
-    private static void AddChart(PaperBuilder paper, MeasureChart chart)
+    private static void AddCharts(PaperBuilder paper, CustomerReport model)
     {
-        foreach (var part in chart.Bars.Chunk(MostBars))
+        foreach (var chart in model.Charts)
         {
-            paper.Add(new Paragraph([new Run(chart.Title, Bold: true)], paper.Set, paper.Width, Style.Table) { KeepWithNext = true, Before = 6 });
-            paper.Add(new BarChartFigure(chart with { Bars = [.. part] }, paper.Set) { Before = 2 });
+            foreach (var part in chart.Bars.Chunk(MostBars))
+            {
+                paper.Add(new Paragraph([new Run(chart.Title, Bold: true)], paper.Set, paper.Width, paper.Set.Look.Table) { KeepWithNext = true, Before = 8 });
+                paper.Add(new BarChartFigure(chart with { Bars = [.. part] }, paper.Set) { Before = 2 });
+            }
         }
     }
 
@@ -108,7 +105,7 @@ internal static class CustomerReportPaper
         paper.Section("What we found");
         if (model.Findings.IsEmpty)
         {
-            paper.Paragraph("We have not found the cause yet.", bold: true);
+            paper.Paragraph(CustomerWording.NoCause, bold: true);
             paper.Paragraph(model.StillOpen);
         }
 
@@ -123,7 +120,7 @@ internal static class CustomerReportPaper
         paper.Add(new Paragraph([new Run($"{finding.Cause}, {finding.Place}.", Bold: true), new Run(finding.Sentence)], paper.Set, paper.Width) { KeepWithNext = true });
         if (finding.UnprovenReason is { } reason)
         {
-            paper.Paragraph("Not proven:", $"this is our best judgement. {reason}", bar: true);
+            paper.Paragraph("Not proven:", $"{CustomerWording.BestJudgement} {reason}", bar: true);
         }
 
         var hasProof = !finding.Proof.IsEmpty;
@@ -145,19 +142,33 @@ internal static class CustomerReportPaper
         (_, { } probability) => $"{finding.Sureness} ({Wording.Percent(probability)}).",
     };
 
-    private static void AddProposal(PaperBuilder paper, ProposalOnPaper? proposal)
+    private static void AddProposal(PaperBuilder paper, CustomerReport model)
     {
         paper.Section("What we propose");
-        if (proposal is null)
+        if (model.Proposal is { } proposal)
         {
-            paper.Paragraph("No repair is proposed yet.");
-            return;
+            paper.Paragraph(proposal.Summary);
+            if (model.Estimate is null)
+            {
+                AddPartsAndPrice(paper, proposal);
+            }
         }
 
-        paper.Paragraph(proposal.Summary);
+        if (model.Estimate is { } estimate)
+        {
+            EstimateBlocks.Add(paper, estimate);
+        }
+        else if (model.Proposal is null)
+        {
+            paper.Paragraph(CustomerWording.NoProposal);
+        }
+    }
+
+    private static void AddPartsAndPrice(PaperBuilder paper, ProposalOnPaper proposal)
+    {
         paper.Bullets(proposal.Parts.Select(Wording.Part));
         Run[] labour = proposal.LabourMinutes > 0 ? [new Run("Labour:", Bold: true), new Run(Wording.Labour(proposal.LabourMinutes) + ".")] : [];
-        paper.Add(new Paragraph([.. labour, new Run("Price:", Bold: true), new Run(proposal.Price ?? "ask at the counter.")], paper.Set, paper.Width));
+        paper.Add(new Paragraph([.. labour, new Run("Price:", Bold: true), new Run(proposal.Price ?? CustomerWording.AskAtCounter)], paper.Set, paper.Width));
     }
 
     private static void AddWaiting(PaperBuilder paper, CustomerReport model)
@@ -175,13 +186,13 @@ internal static class CustomerReportPaper
 
         if (model.Lamp is Lamp.Flashing)
         {
-            paper.Paragraph("While the warning lamp flashes,", FlashingAdvice, bar: true);
+            paper.Paragraph(CustomerWording.FlashingLead, CustomerWording.FlashingAdvice, bar: true);
         }
     }
 
     private static void AddNotes(PaperBuilder paper, CustomerReport model)
     {
-        string[] notes = [.. model.Cautions.Where(c => !string.IsNullOrWhiteSpace(c)), .. model.DefaultLimitUsed ? [DefaultLimitRemark] : Array.Empty<string>()];
+        string[] notes = [.. model.Cautions.Where(c => !string.IsNullOrWhiteSpace(c)), .. model.DefaultLimitUsed ? [CustomerWording.DefaultLimit] : Array.Empty<string>()];
         if (notes.Length > 0)
         {
             paper.Section("Please note");
@@ -189,10 +200,16 @@ internal static class CustomerReportPaper
         }
     }
 
-    private static void AddSignature(PaperBuilder paper)
+    private static void AddSignature(PaperBuilder paper, EstimateOnPaper? estimate)
     {
-        paper.Add(new Paragraph(
-            [new Run("I have received this report. My signature does not order the repair.")], paper.Set, paper.Width) { Before = 9, KeepWithNext = true });
-        paper.Add(new SignatureBlock(("Name", 0.38), ("Date", 0.2), ("Signature", 0.42)));
+        if (estimate is { Approvals.IsEmpty: false })
+        {
+            paper.Section("What you approved");
+            ApprovalBlocks.Add(paper, estimate.Approvals);
+        }
+        else
+        {
+            ApprovalBlocks.AddRoomToSign(paper, estimate);
+        }
     }
 }

@@ -1,36 +1,28 @@
-using PdfSharp.Pdf;
+using ShopDiag.Reports.Drawing;
 using ShopDiag.Reports.Layout;
-using ShopDiag.Reports.Models;
 
 namespace ShopDiag.Reports.Writing;
 
-/// <summary>What a paper is called in its file and on its later pages.</summary>
-/// <param name="Title">Title of the document.</param>
-/// <param name="Shop">Author of the document, and its foot.</param>
-/// <param name="Date">Date of the document: the file carries no other time.</param>
-/// <param name="Language">Language of its words.</param>
-internal sealed record PaperIdentity(string Title, ShopOnPaper Shop, DateOnly Date, string Language);
-
-/// <summary>Collects the blocks of a paper and writes the file.</summary>
-internal sealed class PaperBuilder : IDisposable
+/// <summary>Collects the blocks of a paper, or of one column of it.</summary>
+internal sealed class PaperBuilder(Typesetter set, PictureShelf pictures, double width)
 {
-    private readonly List<Block> _blocks = [];
-    private readonly PageGeometry _page;
-    private readonly PaperIdentity _identity;
+    /// <summary>Columns higher than this are set one below the other: they must fit on one page, and short ones are easier to read.</summary>
+    private const double HighestColumns = 330;
 
-    /// <summary>Begins a paper with the shop's letterhead.</summary>
-    public PaperBuilder(PaperIdentity identity, PaperSize paper)
-    {
-        _identity = identity;
-        _page = PageGeometry.Of(paper);
-        Letterhead(identity.Shop);
-    }
+    private const double ColumnGap = 14;
+    private readonly List<Block> _blocks = [];
 
     /// <summary>Measures.</summary>
-    public Typesetter Set { get; } = new();
+    public Typesetter Set { get; } = set;
+
+    /// <summary>Reads pictures.</summary>
+    public PictureShelf Pictures { get; } = pictures;
 
     /// <summary>Width of the text in points.</summary>
-    public double Width => _page.TextWidth;
+    public double Width { get; } = width;
+
+    /// <summary>What was collected so far.</summary>
+    public IReadOnlyList<Block> Blocks => _blocks;
 
     /// <summary>Adds any block.</summary>
     public void Add(Block block) => _blocks.Add(block);
@@ -54,6 +46,15 @@ internal sealed class PaperBuilder : IDisposable
     public void Paragraph(string lead, string text, bool bar = false) =>
         Add(new Paragraph([new Run(lead, Bold: true), new Run(text)], Set, Width, bar: bar));
 
+    /// <summary>Adds a paragraph of small print, unless it is empty.</summary>
+    public void SmallPrint(string text)
+    {
+        if (!string.IsNullOrWhiteSpace(text))
+        {
+            Add(new Paragraph([new Run(text)], Set, Width, Set.Look.Small));
+        }
+    }
+
     /// <summary>Adds a list, unless it is empty; items that say nothing are left out.</summary>
     public void Bullets(IEnumerable<string> items)
     {
@@ -64,66 +65,78 @@ internal sealed class PaperBuilder : IDisposable
         }
     }
 
-    /// <summary>Adds labels and values in two columns, the wider one first; pairs without a value are left out.</summary>
-    public void KeyValues(IEnumerable<(string Label, string Value)> pairs)
+    /// <summary>Adds labels and values, two pairs a row with the wider one first, or one a row; pairs without a value are left out. Rows may be set high enough to write in.</summary>
+    public void KeyValues(IEnumerable<(string Label, string Value)> pairs, bool single = false, double leastRow = 0)
     {
-        double[] widths = [72, 232, 76];
+        const double label = 76, shortLabel = 78;
+        var (perRow, widths) = single ? (1, new[] { label, Width - label }) : (2, [label, (0.73 * Width) - label - shortLabel, shortLabel, 0.27 * Width]);
         var cells = pairs.Where(p => !string.IsNullOrWhiteSpace(p.Value))
             .Select(p => new[] { Cell.Head(p.Label + ":", HeaderScope.Row), Cell.Of(p.Value) })
-            .Chunk(2)
-            .Select(row => row.Length == 2 ? [.. row[0], .. row[1]] : (Cell[])[.. row[0], Cell.Of("", span: 2)])
+            .Chunk(perRow)
+            .Select(row => row.Length == perRow ? [.. row.SelectMany(c => c)] : (Cell[])[.. row[0], Cell.Of("", span: 2)])
             .ToList();
-        Add(new Table([.. widths, Width - widths.Sum()], null, cells, TableLook.Open, Set) { Before = 6 });
+        if (cells.Count > 0)
+        {
+            Add(new Table(widths, null, cells, TableLook.Open(Set.Look) with { LeastRow = leastRow }, Set) { Before = 6 });
+        }
     }
 
-    /// <summary>Says at the end what could not be printed, lays everything out and writes the file.</summary>
-    public byte[] Write()
+    /// <summary>
+    /// Adds columns side by side, each with its share of the width, where that is lower than one below the other and fits on a page;
+    /// one below the other in full width otherwise.
+    /// </summary>
+    public void SideBySide(double before, params (double Share, Action<PaperBuilder> Fill)[] columns)
     {
-        if (Set.Printable.Substituted > 0)
+        var beside = new List<Column>();
+        var usable = Width - (ColumnGap * (columns.Length - 1));
+        var offset = 0.0;
+        foreach (var (share, fill) in columns)
         {
-            Add(new Paragraph([new Run("Some characters of the text cannot be printed in this typeface; each is shown as a question mark.")], Set, Width, Style.Table));
+            beside.Add(new Column(offset, usable * share, Filled(fill, usable * share)));
+            offset += (usable * share) + ColumnGap;
         }
 
-        var furniture = new Furniture($"{_identity.Title}  |  {_identity.Shop.Name}", string.Join("  |  ", Said(_identity.Shop.Name, _identity.Shop.Phone)));
-        var pages = Flow.Draw(_blocks, new Sheet(_page, new NoInk(), Set, furniture, pageCount: null));
-        using var document = new PdfDocument();
-        Describe(document);
-        using (var ink = new PdfInk(document, Set, _identity.Language))
+        var block = new ColumnsBlock(beside, Set) { Before = before };
+        var below = columns.SelectMany(c => Filled(c.Fill, Width)).ToList();
+        if (beside.All(c => c.Blocks.Count > 0) && block.HeadHeight <= HighestColumns && block.HeadHeight < Flow.Height(below, Set, Width))
         {
-            Flow.Draw(_blocks, new Sheet(_page, ink, Set, furniture, pages));
+            Add(block);
         }
-
-        using var bytes = new MemoryStream();
-        document.Save(bytes, closeStream: false);
-        return bytes.ToArray();
+        else
+        {
+            _blocks.AddRange(below);
+        }
     }
 
-    /// <inheritdoc/>
-    public void Dispose() => Set.Dispose();
-
-    private void Letterhead(ShopOnPaper shop)
+    /// <summary>
+    /// Adds something against the right side with notes beside it, read after it; the notes go below in full width where they are too high to stand beside.
+    /// </summary>
+    public void AtRight(double share, double before, Action<PaperBuilder> fill, Action<PaperBuilder> notes)
     {
-        if (!string.IsNullOrWhiteSpace(shop.Name))
+        var width = share * Width;
+        var right = new Column(Width - width, width, Filled(fill, width));
+        var left = new Column(0, Width - width - ColumnGap, Filled(notes, Width - width - ColumnGap));
+        var (whole, single) = (new ColumnsBlock([right, left], Set) { Before = before }, new ColumnsBlock([right], Set) { Before = before });
+        if (single.HeadHeight > HighestColumns)
         {
-            Add(new Paragraph([new Run(shop.Name, Bold: true)], Set, Width, 13) { Before = 0 });
+            _blocks.AddRange(Filled(fill, Width));
+            notes(this);
         }
-
-        var address = string.Join(", ", shop.Address.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
-        if (Said(address, shop.Phone) is { Count: > 0 } lines)
+        else if (whole.HeadHeight > HighestColumns)
         {
-            Add(new Paragraph([new Run(string.Join("  |  ", lines))], Set, Width, Style.Table) { Before = 0 });
+            Add(single);
+            notes(this);
         }
-
-        Add(new RuleBlock());
+        else
+        {
+            Add(whole);
+        }
     }
 
-    private void Describe(PdfDocument document)
+    private List<Block> Filled(Action<PaperBuilder> fill, double columnWidth)
     {
-        document.Info.Title = Set.Printable.OfTitle(_identity.Title);
-        document.Info.Author = Set.Printable.OfTitle(_identity.Shop.Name);
-        document.Info.Creator = "ShopDiag";
-        document.Info.CreationDate = _identity.Date.ToDateTime(TimeOnly.MinValue, DateTimeKind.Utc);
+        var builder = new PaperBuilder(Set, Pictures, columnWidth);
+        fill(builder);
+        return builder._blocks;
     }
-
-    private static List<string> Said(params string[] texts) => [.. texts.Where(t => !string.IsNullOrWhiteSpace(t))];
 }

@@ -1,0 +1,28 @@
+using ShopDiag.Reports.Layout;
+using ShopDiag.Reports.Models;
+
+namespace ShopDiag.Reports.Writing;
+
+/// <summary>Writes a plain paper of words and tables.</summary>
+internal static class FigureReportPaper
+{
+    /// <summary>The file's bytes.</summary>
+    public static byte[] Write(FigureReport model, PaperSize size) =>
+        PaperFile.Write(new PaperIdentity(model.Title, model.Shop, model.Date, model.Culture), PageGeometry.Of(size), paper => Fill(paper, model));
+
+    private static void Fill(PaperBuilder paper, FigureReport model)
+    {
+        paper.Title(model.Title);
+        paper.KeyValues([("Date", Wording.Date(model.Date, model.Culture))], single: true);
+        paper.Paragraph(model.Introduction);
+        foreach (var section in model.Sections)
+        {
+            paper.Section(section.Heading);
+            paper.Paragraph(section.Words);
+            foreach (var table in section.Tables)
+            {
+                FigureTables.Add(paper, table);
+            }
+        }
+    }
+}
