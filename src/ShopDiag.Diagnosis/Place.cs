@@ -63,6 +63,20 @@ public readonly record struct Place : IComparable<Place>
         _ => throw new InvalidOperationException($"Unknown kind of place {Kind}."),
     };
 
+    /// <summary>The place that <see cref="ToString"/> puts in these words, without regard to case and spaces around; null for other words.</summary>
+    public static Place? FromWords(string words)
+    {
+        ArgumentNullException.ThrowIfNull(words);
+        return words.ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries) switch
+        {
+            ["the", "engine"] => Engine,
+            ["bank", var bank] when Number(bank) is { } number => Bank(number),
+            ["cylinder", var cylinder] when Number(cylinder) is { } number => Cylinder(number),
+            ["cylinders", var one, "and", var other] when Number(one) is { } first && Number(other) is { } second && first != second => Pair(first, second),
+            _ => null,
+        };
+    }
+
     /// <summary>Before another place in order: engine, banks, pairs, cylinders, each by number.</summary>
     public static bool operator <(Place left, Place right) => left.CompareTo(right) < 0;
 
@@ -74,6 +88,9 @@ public readonly record struct Place : IComparable<Place>
 
     /// <summary>Not before another place.</summary>
     public static bool operator >=(Place left, Place right) => left.CompareTo(right) >= 0;
+
+    private static int? Number(string text) =>
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 ? number : null;
 
     private static int Positive(int number) => number >= 1
         ? number

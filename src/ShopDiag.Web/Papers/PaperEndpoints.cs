@@ -8,13 +8,17 @@ namespace ShopDiag.Web.Papers;
 /// <summary>The papers over HTTP.</summary>
 public static class PaperEndpoints
 {
-    /// <summary>Adds <c>/orders/{number}/customer.pdf</c> and <c>/orders/{number}/parts.pdf</c>; <c>?paper=letter</c> or <c>a4</c> overrides the shop's paper.</summary>
+    /// <summary>Adds customer.pdf, parts.pdf, invoice.pdf and bench.pdf (<c>?blank=true</c>) under <c>/orders/{number}</c>; <c>?paper=letter</c> or <c>a4</c> overrides the shop's paper.</summary>
     public static void MapPapers(this IEndpointRouteBuilder app)
     {
         app.MapGet("/orders/{number:int}/customer.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
             AnswerAsync(number, paper, orders, shops, maker.CustomerReport, cancel));
         app.MapGet("/orders/{number:int}/parts.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
             AnswerAsync(number, paper, orders, shops, maker.PartsList, cancel));
+        app.MapGet("/orders/{number:int}/invoice.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
+            AnswerAsync(number, paper, orders, shops, maker.Invoice, cancel));
+        app.MapGet("/orders/{number:int}/bench.pdf", (int number, string? paper, bool? blank, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => maker.BenchSheet(order, settings, size, blank == true), cancel));
     }
 
     private static async Task<Results<FileContentHttpResult, NotFound, BadRequest<string>>> AnswerAsync(

@@ -3,6 +3,7 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
 using ShopDiag.Reports;
 using ShopDiag.Reports.Models;
 using ShopDiag.Storage.Orders;
@@ -23,6 +24,13 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
     public byte[]? PartsList(RepairOrder order, ShopSettings settings, PaperSize paper) =>
         Parts(order, settings) is { } list ? Reports.Papers.PartsList(list, paper) : null;
 
+    /// <summary>The invoice.</summary>
+    public byte[] Invoice(RepairOrder order, ShopSettings settings, PaperSize paper) => Reports.Papers.Invoice(Bill(order, settings), paper);
+
+    /// <summary>The bench sheet of an order, filled with what was read or blank; null while no engine is chosen: then there are no columns.</summary>
+    public byte[]? BenchSheet(RepairOrder order, ShopSettings settings, PaperSize paper, bool blank) =>
+        Bench(order, settings, blank) is { } sheet ? Reports.Papers.BenchSheet(sheet, paper) : null;
+
     /// <summary>What the customer report says.</summary>
     public CustomerReport Customer(RepairOrder order, ShopSettings settings)
     {
@@ -41,7 +49,7 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
             CustomerName = order.Customer.Name,
             Vehicle = Vehicle(order, workup?.Engine),
             Plate = order.Vehicle.Plate,
-            Odometer = order.Odometer is { } read ? string.Create(CultureInfo.InvariantCulture, $"{read:#,0} {order.OdometerUnit}") : "",
+            Odometer = Odometer(order),
             Concern = order.ConcernText,
             Lamp = order.Concern.Lamp,
             Tests = assessment is null ? [] : tested.Tests(workup!, assessment),
@@ -50,6 +58,8 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
             Findings = order.Finding is { } finding ? [.. causes.Select(c => Finding(c, finding))] : [],
             StillOpen = order.Finding is null ? StillOpen(assessment) : "",
             Proposal = order.Finding is { } found ? Proposal(found.Conclusion.Repair) : null,
+            Estimate = new MoneyOnPapers(order, settings, new ShopClock(time, settings)).Estimate(),
+            QrText = QrText(order),
             IfItWaits = [.. causes.Select(c => knowledge.Cause(c.Cause)?.IfLeft ?? "").Where(t => t.Length > 0).Distinct()],
             DefaultLimitUsed = assessment?.Findings.Any(f => f.ByDefaultLimit) == true,
         };
@@ -72,10 +82,85 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
             Date = Today(),
             Vehicle = Vehicle(order, order.ToWorkup(settings.ToSetup())?.Engine),
             Parts = finding.Conclusion.Repair.Parts,
+            Lines = [.. order.Parts.Where(p => p.State != PartState.Returned).Select(Part)],
+            QrText = QrText(order),
             WantedBy = order.PromisedAt is { } promised ? new ShopClock(time, settings).Date(promised) : "",
             UnprovenReason = finding.UnprovenReason,
         };
     }
+
+    /// <summary>What the invoice says.</summary>
+    public Invoice Bill(RepairOrder order, ShopSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        ArgumentNullException.ThrowIfNull(settings);
+        var workup = order.ToWorkup(settings.ToSetup());
+        var assessment = workup is null ? null : Diagnostician.Assess(workup, knowledge);
+        var written = WriteUp.Of(order, assessment, knowledge);
+        var money = new MoneyOnPapers(order, settings, new ShopClock(time, settings));
+        return new Invoice
+        {
+            Shop = Shop(settings),
+            OrderNumber = order.Number,
+            QrText = QrText(order),
+            Date = Today(),
+            CustomerName = order.Customer.Name,
+            Vehicle = Vehicle(order, workup?.Engine),
+            Plate = order.Vehicle.Plate,
+            Odometer = Odometer(order),
+            Concern = written.Concern,
+            Cause = written.Cause,
+            Correction = written.Correction,
+            Lines = money.Billed(),
+            Cores = money.Cores(),
+            Totals = money.BilledTotals(),
+            Due = money.Due(),
+            RoundingNote = Rounding.InWords,
+            Approvals = money.Approvals(),
+            RepairCheck = assessment is null ? null : new RepairCheckOnPapers(knowledge, ShopUnits.Of(settings)).Of(workup!, assessment),
+            WarrantyText = settings.Pricing.Warranty,
+            ReturnedPartsNote = order.Approvals.Any(a => a.OldPartsBack) ? "You asked for the replaced parts; they are with the car." : "",
+        };
+    }
+
+    /// <summary>What the bench sheet says, or null while no engine is chosen.</summary>
+    public BenchSheet? Bench(RepairOrder order, ShopSettings settings, bool blank)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        ArgumentNullException.ThrowIfNull(settings);
+        if (order.ToWorkup(settings.ToSetup()) is not { } workup)
+        {
+            return null;
+        }
+
+        var assessment = Diagnostician.Assess(workup, knowledge);
+        var units = ShopUnits.Of(settings);
+        var read = blank ? [] : new TestedOnPaper(knowledge, units).Tests(workup, assessment).ToDictionary(t => t.Title, t => t.Readings);
+        return new BenchSheet
+        {
+            Shop = Shop(settings),
+            OrderNumber = order.Number,
+            QrText = QrText(order),
+            Date = Today(),
+            Vehicle = Vehicle(order, workup.Engine),
+            Technician = order.Technician,
+            Concern = order.ConcernText,
+            Tests = [.. knowledge.Tests.Where(t => blank ? t.Scope == TestScope.Cylinder : read.ContainsKey(t.Title))
+                .Select(t => new BenchSheetTest(t.Title, CellFigure.UnitOf(t, units), t.Scope, read.GetValueOrDefault(t.Title, [])))],
+            Cautions = assessment.Warnings,
+        };
+    }
+
+    private static string QrText(RepairOrder order) => string.Create(CultureInfo.InvariantCulture, $"RO {order.Number}");
+
+    private static string Odometer(RepairOrder order) => order.Odometer is { } read ? string.Create(CultureInfo.InvariantCulture, $"{read:#,0} {order.OdometerUnit}") : "";
+
+    private static PartOnPaper Part(PartOnOrder part) => new(new RepairPart(part.Text, part.Quantity, Place.FromWords(part.Position) ?? Place.Engine, part.MustMatch, part.Together))
+    {
+        Number = string.Join(' ', new[] { part.Maker, part.PartNumber }.Where(t => t.Length > 0)),
+        Vendor = part.Vendor,
+        State = part.State.ToString().ToLowerInvariant(),
+    };
 
     private DateOnly Today() => DateOnly.FromDateTime(time.GetLocalNow().DateTime);
 

@@ -15,8 +15,8 @@ internal static class ReportVerb
 
     public static Command Create(Option<string?> data)
     {
-        var kind = new Argument<string>("KIND") { Description = "customer or parts." };
-        kind.AcceptOnlyFromAmong("customer", "parts");
+        var kind = new Argument<string>("KIND") { Description = "customer, parts, bench or invoice." };
+        kind.AcceptOnlyFromAmong("customer", "parts", "bench", "invoice");
         var number = new Argument<int>("ORDER") { Description = "Number of the repair order." };
         var file = new Argument<string>("FILE") { Description = "Where to write the PDF." };
         var paper = new Option<string?>("--paper") { Description = "letter or a4; otherwise the shop's own." };
@@ -39,10 +39,18 @@ internal static class ReportVerb
         var settings = await services.GetRequiredService<ShopStore>().GetAsync(cancel) ?? new ShopSettings();
         var size = PaperSizes.Parse(paper ?? settings.Paper).Value;
         var maker = new PaperMaker(Knowledge.Shipped, TimeProvider.System);
-        var bytes = kind == "customer" ? maker.CustomerReport(order, settings, size) : maker.PartsList(order, settings, size);
+        var bytes = kind switch
+        {
+            "customer" => maker.CustomerReport(order, settings, size),
+            "invoice" => maker.Invoice(order, settings, size),
+            "bench" => maker.BenchSheet(order, settings, size, blank: order.Readings.IsEmpty),
+            _ => maker.PartsList(order, settings, size),
+        };
         if (bytes is null)
         {
-            return await WrongAsync($"Order {number} has no finding yet, so there are no parts to list. Take one over in the workup first.");
+            return await WrongAsync(kind == "bench"
+                ? $"Order {number} has no engine yet, and the sheet has a column a cylinder. Choose the engine on the order first."
+                : $"Order {number} has no finding yet, so there are no parts to list. Take one over in the workup first.");
         }
 
         await File.WriteAllBytesAsync(file, bytes, cancel);
