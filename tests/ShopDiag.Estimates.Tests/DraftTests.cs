@@ -20,13 +20,13 @@ public sealed class DraftTests
         Assert.True(lines[2].Together);
         // 20 minutes for a coil and 40 for the covered bank: one hour.
         Assert.Equal((1000, 12000L), (lines[3].Thousandths, lines[3].PriceMinor));
-        // 5 % of 95.00 and 120.00 = 10.75.
-        Assert.Equal(1075, lines[4].PriceMinor);
+        // 5 % of an hour at 120.00; the agreed diagnosis is no labour by the hour.
+        Assert.Equal(600, lines[4].PriceMinor);
     }
 
     [Fact]
     public void Supplies_stop_at_the_most_that_the_shop_set() =>
-        Assert.Equal(600, Draft(Samples.CoilOnFour(), pricing: Pricing with { SuppliesMostMinor = 600 })[^1].PriceMinor);
+        Assert.Equal(450, Draft(Samples.CoilOnFour(), pricing: Pricing with { SuppliesMostMinor = 450 })[^1].PriceMinor);
 
     [Fact]
     public void Access_to_a_bank_is_paid_once_for_two_causes_on_it()

@@ -53,7 +53,8 @@ public static class EstimateDraft
         var lines = new List<EstimateLine>();
         if (source.DiagnosisMinor is { } agreed)
         {
-            lines.Add(Line(source, DiagnosisOrigin, LineKind.Labour, pricing) with { Text = "Diagnosis as agreed", PriceMinor = agreed });
+            // A price for the whole, whatever the hours; taxed as the work it pays.
+            lines.Add(Line(source, DiagnosisOrigin, LineKind.Fee, pricing) with { Text = "Diagnosis as agreed", PriceMinor = agreed, TaxBasisPoints = pricing.LabourTaxBasisPoints });
         }
 
         var causes = source.Causes.Select(c => (Cause: knowledge.Cause(c.Cause), c.At)).Where(c => c.Cause is not null).Select(c => (Cause: c.Cause!, c.At)).ToList();
