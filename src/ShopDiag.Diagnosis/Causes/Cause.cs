@@ -77,7 +77,7 @@ public sealed record Cause
     /// <summary>What mends it.</summary>
     public required CauseRepair Repair { get; init; }
 
-    /// <summary>What happens if it is left, one plain sentence.</summary>
+    /// <summary>What happens if it is left, one or two short plain sentences.</summary>
     public required string IfLeft { get; init; }
 
     /// <summary>How a customer would be told, one plain sentence; <c>{place}</c> stands for the place in words.</summary>

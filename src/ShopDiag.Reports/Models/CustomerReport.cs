@@ -70,7 +70,7 @@ public sealed record CustomerReport
     /// <summary>The photos that were chosen for the customer.</summary>
     public ImmutableArray<PhotoOnPaper> Photos { get; init; } = [];
 
-    /// <summary>What happens if it waits, one sentence a cause.</summary>
+    /// <summary>What happens if it waits, a short text a cause.</summary>
     public ImmutableArray<string> IfItWaits { get; init; } = [];
 
     /// <summary>What the customer must watch out for.</summary>

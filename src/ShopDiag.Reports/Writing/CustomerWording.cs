@@ -8,7 +8,7 @@ internal static class CustomerWording
     /// (2010 Avenger), engine warning lamp; the sentences are ours.
     /// </summary>
     public const string FlashingAdvice =
-        "the engine is misfiring badly. That can overheat and ruin the catalytic converter, and power may drop. Slow down. "
+        "the engine is misfiring badly. That can overheat and damage the catalytic converter, and power may drop. Slow down. "
         + "Avoid hard acceleration, steep hills and towing. If the lamp goes on flashing, stop as soon as it is safe. Switch the engine "
         + "off for at least ten seconds, then start it again. If it still flashes, do not drive on: call the shop. "
         + "Never park over dry grass or leaves, because the hot exhaust can set them on fire.";

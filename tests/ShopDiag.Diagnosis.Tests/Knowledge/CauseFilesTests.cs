@@ -108,15 +108,15 @@ public sealed partial class CauseFilesTests
 
     [Theory]
     [MemberData(nameof(Causes))]
-    public void What_a_customer_is_told_is_one_plain_sentence(string id)
+    public void What_a_customer_is_told_is_a_plain_sentence_or_two(string id)
     {
         var cause = Knowledge.Shipped.Cause(id)!;
-        foreach (var sentence in new[] { cause.ForCustomer, cause.IfLeft })
+        foreach (var (said, most) in new[] { (cause.ForCustomer, 1), (cause.IfLeft, 2) })
         {
-            Assert.EndsWith(".", sentence, StringComparison.Ordinal);
-            Assert.Equal(1, sentence.Count(c => c == '.'));
-            Assert.InRange(sentence.Length, 20, 170);
-            Assert.DoesNotMatch(Jargon(), sentence);
+            Assert.EndsWith(".", said, StringComparison.Ordinal);
+            Assert.InRange(said.Count(c => c == '.'), 1, most);
+            Assert.InRange(said.Length, 20, 170);
+            Assert.DoesNotMatch(Jargon(), said);
         }
     }
 
