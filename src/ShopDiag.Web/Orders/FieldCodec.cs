@@ -1,5 +1,6 @@
 using System.Globalization;
 using ShopDiag.Diagnosis;
+using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
 
 namespace ShopDiag.Web.Orders;

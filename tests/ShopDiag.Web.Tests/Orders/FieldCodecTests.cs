@@ -1,3 +1,4 @@
+using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Orders;
 
