@@ -12,6 +12,8 @@ using ShopDiag.Web.Estimates;
 using ShopDiag.Web.Https;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Papers;
+using ShopDiag.Web.Parts;
+using ShopDiag.Web.Prices;
 using ShopDiag.Web.Saving;
 
 namespace ShopDiag.Web;
@@ -97,6 +99,7 @@ public static class WebApp
         services.AddShopStorage(options.DataFolder);
         services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
+        services.AddPartPages().AddPricePage();
         services.AddSingleton<LiveRuns>();
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
@@ -122,6 +125,7 @@ public static class WebApp
         app.MapStaticAssets();
         app.MapGet("/health/live", () => "ok");
         app.MapPapers();
+        app.MapPrices();
         app.MapRecordings();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);

@@ -31,6 +31,9 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/reference", "main h1")]
     [InlineData("/settings", ".field >> nth=0")]
     [InlineData("/shop/learning", ".learning")]
+    [InlineData("/shop/prices", ".pr-row >> nth=0")]
+    [InlineData("/parts", ".pt-row >> nth=0")]
+    [InlineData("/orders/1009?part=parts", ".pt-row >> nth=0")]
     [InlineData("/find?q=coil", "main h1")]
     public async Task Axe_finds_nothing_grave_on(string path, string there)
     {

@@ -58,8 +58,8 @@ public static class LineFields
             LineField.Choice => line.Choice.ToString(),
             LineField.Quantity => Decimal(line.Thousandths / 1000m),
             LineField.Price => line.PriceMinor is { } price ? Money.Plain(price, currency) : "",
-            LineField.Discount => line.DiscountBasisPoints == 0 ? "" : Decimal(line.DiscountBasisPoints / 100m),
-            LineField.Tax => line.TaxBasisPoints == 0 ? "" : Decimal(line.TaxBasisPoints / 100m),
+            LineField.Discount => ShowPercent(line.DiscountBasisPoints),
+            LineField.Tax => ShowPercent(line.TaxBasisPoints),
             LineField.Core => line.CoreMinor == 0 ? "" : Money.Plain(line.CoreMinor, currency),
             LineField.Position => line.Position,
             LineField.MustMatch => line.MustMatch,
@@ -108,6 +108,9 @@ public static class LineFields
             ? (int)(percent * 100)
             : new InputError("", $"“{typed}” is no percentage: from 0 to 100 with at most two decimals, such as 8.25.");
     }
+
+    /// <summary>A percentage as <see cref="ReadPercent"/> reads it, without the sign; nothing for 0.</summary>
+    public static string ShowPercent(int basisPoints) => basisPoints == 0 ? "" : Decimal(basisPoints / 100m);
 
     private static Parsed<EstimateLine> Words(string typed, Func<string, EstimateLine> put) =>
         typed.Length <= MostLetters ? put(typed) : new InputError("", $"At most {MostLetters} letters.");

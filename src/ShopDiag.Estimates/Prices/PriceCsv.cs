@@ -20,9 +20,6 @@ public static class PriceCsv
     /// <summary>Most rows of one file.</summary>
     public const int MostRows = 100_000;
 
-    private const int MostLetters = 200;
-    private static readonly string[] Columns = ["kind", "name", "for", "price", "core", "minutes", "vendor", "maker", "part number", "every order"];
-
     /// <summary>Reads a file. A row that cannot be read is named and the rest goes in; a file without the two needed columns is one refusal.</summary>
     public static PriceImport Read(TextReader text, string currency)
     {
@@ -43,7 +40,7 @@ public static class PriceCsv
         {
             if (!csv.Read() || !csv.ReadHeader() || !Has(csv, "kind") || !Has(csv, "name"))
             {
-                return new([], [new("line 1", $"The first line names the columns; kind and name must be among them. All columns: {string.Join(", ", Columns)}.")]);
+                return new([], [new("line 1", $"The first line names the columns; kind and name must be among them. All columns: {string.Join(", ", PriceText.Columns)}.")]);
             }
 
             while (csv.Read())
@@ -54,7 +51,7 @@ public static class PriceCsv
                     break;
                 }
 
-                var entry = Entry(csv, currency);
+                var entry = PriceText.Read(column => Cell(csv, column), currency);
                 if (entry.IsValid)
                 {
                     entries[entry.Value.Key] = entry.Value;
@@ -86,22 +83,17 @@ public static class PriceCsv
             ShouldQuote = cell => (cell.Field ?? "").Any(c => c is ',' or ';' or '"' or '\r' or '\n' or '\t'),
         };
         using var csv = new CsvWriter(text, settings, leaveOpen: true);
-        foreach (var column in Columns)
+        foreach (var column in PriceText.Columns)
         {
             csv.WriteField(column);
         }
 
         csv.NextRecord();
-        foreach (var e in list.Entries)
+        foreach (var texts in list.Entries.Select(e => PriceText.Show(e, currency)))
         {
-            string?[] cells =
-            [
-                KindWord(e.Kind), e.Name, e.For, e.PriceMinor is { } price ? Money.Plain(price, currency) : "", e.CoreMinor == 0 ? "" : Money.Plain(e.CoreMinor, currency),
-                e.Minutes?.ToString(CultureInfo.InvariantCulture), e.Vendor, e.Maker, e.PartNumber, e.EveryOrder ? "yes" : "",
-            ];
-            foreach (var cell in cells)
+            foreach (var column in PriceText.Columns)
             {
-                csv.WriteField(cell);
+                csv.WriteField(texts[column]);
             }
 
             csv.NextRecord();
@@ -119,86 +111,10 @@ public static class PriceCsv
 
     private static string Line(CsvReader csv) => string.Create(CultureInfo.InvariantCulture, $"line {csv.Parser.RawRow}");
 
-    private static Parsed<PriceEntry> Entry(CsvReader csv, string currency)
-    {
-        if (KindOf(Cell(csv, "kind")) is not { } kind)
-        {
-            return new InputError("", $"“{Cell(csv, "kind")}” is no kind: part, labour or fee.");
-        }
-
-        if (Cell(csv, "name").Length == 0)
-        {
-            return new InputError("", "The name is missing.");
-        }
-
-        if (Columns.FirstOrDefault(c => Cell(csv, c).Length > MostLetters) is { } tooLong)
-        {
-            return new InputError("", $"The {tooLong} has more than {MostLetters} letters.");
-        }
-
-        var (price, core, minutes) = (Amount(Cell(csv, "price"), "price", currency), Amount(Cell(csv, "core"), "core", currency), Minutes(Cell(csv, "minutes")));
-        if ((price.Error ?? core.Error ?? minutes.Error) is { } error)
-        {
-            return error;
-        }
-
-        if (kind == LineKind.Labour ? price.Value is null && minutes.Value is null : price.Value is null)
-        {
-            return new InputError("", kind == LineKind.Labour ? "Labour needs minutes, a price an hour, or both." : "The price is missing.");
-        }
-
-        return new PriceEntry
-        {
-            Kind = kind,
-            Name = Cell(csv, "name"),
-            For = Cell(csv, "for"),
-            PriceMinor = price.Value,
-            CoreMinor = core.Value ?? 0,
-            Minutes = minutes.Value,
-            Vendor = Cell(csv, "vendor"),
-            Maker = Cell(csv, "maker"),
-            PartNumber = Cell(csv, "part number"),
-            EveryOrder = kind == LineKind.Fee && Cell(csv, "every order").ToLowerInvariant() is "yes" or "y" or "1" or "true" or "x",
-        };
-    }
-
     private static string Cell(CsvReader csv, string column)
     {
         var cell = Has(csv, column) ? csv.GetField(column)?.Trim() ?? "" : "";
         // The apostrophe of Write, and of spreadsheets that keep it.
         return cell.Length > 1 && cell[0] == '\'' && cell[1] is '=' or '+' or '-' or '@' or '\t' or '\r' ? cell[1..] : cell;
-    }
-
-    private static LineKind? KindOf(string word) => word.ToLowerInvariant() switch
-    {
-        "part" => LineKind.Part,
-        "labour" or "labor" => LineKind.Labour,
-        "fee" => LineKind.Fee,
-        _ => null,
-    };
-
-    private static string KindWord(LineKind kind) => kind.ToString().ToLowerInvariant();
-
-    private static Parsed<long?> Amount(string text, string what, string currency)
-    {
-        if (text.Length == 0)
-        {
-            return (long?)null;
-        }
-
-        var amount = Money.Read(text, currency);
-        return amount.IsValid ? amount.Value : new InputError("", $"The {what}: {amount.Error!.Message}");
-    }
-
-    private static Parsed<double?> Minutes(string text)
-    {
-        if (text.Length == 0)
-        {
-            return (double?)null;
-        }
-
-        return double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var minutes) && minutes is >= 0 and <= 10_000
-            ? minutes
-            : new InputError("", $"“{text}” are no minutes: a number from 0 to 10000.");
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Linq.Expressions;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
@@ -36,6 +37,7 @@ public sealed record AwaitedPart(PartOnOrder Part, int OrderNumber, string Plate
 public sealed class PartStore
 {
     private const int MostLetters = 200;
+    private const string MovedMeanwhile = "Somebody has moved this part meanwhile. Look at where it is now. Nothing was saved.";
     private readonly IDbContextFactory<ShopDb> _contexts;
     private readonly WriteQueue _writer;
 
@@ -44,6 +46,10 @@ public sealed class PartStore
     /// <summary>What is missing: parts wanted or ordered for cars in the building, oldest promise first.</summary>
     public Task<ImmutableArray<AwaitedPart>> MissingAsync(CancellationToken cancel = default) => ListAsync([PartState.Wanted, PartState.Ordered], cancel);
 
+    /// <summary>The parts with these keys wherever they are by now, in no order: what a page shows that was just fitted or sent back.</summary>
+    public async Task<ImmutableArray<AwaitedPart>> GetAsync(IReadOnlyCollection<Guid> ids, CancellationToken cancel = default) =>
+        ids.Count == 0 ? [] : await ListAsync(p => ids.Contains(p.Id), cancel).ConfigureAwait(false);
+
     /// <summary>Parts in the shop that wait to be fitted.</summary>
     public Task<ImmutableArray<AwaitedPart>> ReceivedAsync(CancellationToken cancel = default) => ListAsync([PartState.Received], cancel);
 
@@ -51,12 +57,24 @@ public sealed class PartStore
     /// Moves some pieces of a part; the others stay where they were as a part of their own. <see cref="SaveResult.Current"/> is the state.
     /// A step back is a step like any other and stays on record.
     /// </summary>
-    public Task<SaveResult> MoveAsync(Guid partId, PartState state, int quantity, Guid commandId, string by, CancellationToken cancel = default) =>
+    /// <param name="partId">The part.</param>
+    /// <param name="state">Where it goes.</param>
+    /// <param name="quantity">How many pieces, from 1.</param>
+    /// <param name="commandId">Made by the client.</param>
+    /// <param name="by">Who.</param>
+    /// <param name="from">Where it was on the screen: a conflict when somebody has moved it meanwhile. Null leaves out the check.</param>
+    /// <param name="cancel">Gives up waiting.</param>
+    public Task<SaveResult> MoveAsync(Guid partId, PartState state, int quantity, Guid commandId, string by, PartState? from = null, CancellationToken cancel = default) =>
         RunAsync(partId, $"part to {state}", commandId, by, async (write, row, command) =>
         {
             if (row.State == state)
             {
                 return new(SaveOutcome.AlreadySaved, state.ToString());
+            }
+
+            if (from is not null && row.State != from)
+            {
+                return new(SaveOutcome.Conflict, row.State.ToString(), MovedMeanwhile);
             }
 
             if (quantity < 1 || quantity > row.Quantity)
@@ -71,6 +89,37 @@ public sealed class PartStore
 
             row.Move(state, write.Now, command.By);
             return new(SaveOutcome.Saved, state.ToString());
+        }, cancel);
+
+    /// <summary>
+    /// Takes back a step made with <see cref="MoveAsync"/>: the pieces go where they came from and are one with those that stayed there, unless something has
+    /// happened to these since. A conflict when the part has been moved on. <see cref="SaveResult.Current"/> is the state.
+    /// </summary>
+    /// <param name="partId">The part.</param>
+    /// <param name="moved">The id of the command that is taken back.</param>
+    /// <param name="from">Where that command took it.</param>
+    /// <param name="commandId">Made by the client.</param>
+    /// <param name="by">Who.</param>
+    /// <param name="cancel">Gives up waiting.</param>
+    public Task<SaveResult> TakeBackAsync(Guid partId, Guid moved, PartState from, Guid commandId, string by, CancellationToken cancel = default) =>
+        RunAsync(partId, $"take back {moved} of part", commandId, by, async (write, row, command) =>
+        {
+            var moves = row.ToRecord().Moves;
+            if (row.State != from || moves.Length < 2)
+            {
+                return new(SaveOutcome.Conflict, row.State.ToString(), MovedMeanwhile);
+            }
+
+            var back = moves[^2].State;
+            var rest = await write.Db.Parts.FindAsync(LineKeys.Of(moved, "rest")).ConfigureAwait(false);
+            if (rest is not null && rest.OrderId == row.OrderId && rest.LineId == row.LineId && rest.State == back && SameGoods(rest, row))
+            {
+                row.Quantity += rest.Quantity;
+                write.Db.Parts.Remove(rest);
+            }
+
+            row.Move(back, write.Now, command.By);
+            return new(SaveOutcome.Saved, back.ToString());
         }, cancel);
 
     /// <summary>Says whether the old part went back for its deposit.</summary>
@@ -119,6 +168,9 @@ public sealed class PartStore
             _ => throw new ArgumentOutOfRangeException(nameof(field), field, "No such field."),
         };
     }
+
+    private static bool SameGoods(PartRow one, PartRow other) =>
+        (one.Vendor, one.Maker, one.PartNumber, one.ExpectedOn, one.CoreBack) == (other.Vendor, other.Maker, other.PartNumber, other.ExpectedOn, other.CoreBack);
 
     private static bool Put(PartRow row, PartField field, string typed)
     {
@@ -172,13 +224,16 @@ public sealed class PartStore
         row.Quantity = moved;
     }
 
-    private async Task<ImmutableArray<AwaitedPart>> ListAsync(PartState[] states, CancellationToken cancel)
+    private Task<ImmutableArray<AwaitedPart>> ListAsync(PartState[] states, CancellationToken cancel) =>
+        ListAsync(p => states.Contains(p.State) && p.Order!.Stage != OrderStage.HandedOver, cancel);
+
+    private async Task<ImmutableArray<AwaitedPart>> ListAsync(Expression<Func<PartRow, bool>> which, CancellationToken cancel)
     {
         var db = _contexts.CreateDbContext();
         await using (db.ConfigureAwait(false))
         {
             var rows = await db.Parts.AsNoTracking().Include(p => p.Order!.Vehicle)
-                .Where(p => states.Contains(p.State) && p.Order!.Stage != OrderStage.HandedOver)
+                .Where(which)
                 .OrderBy(p => p.Order!.PromisedAt == null).ThenBy(p => p.Order!.PromisedAt).ThenBy(p => p.Order!.Number).ThenBy(p => p.Sequence)
                 .ToListAsync(cancel).ConfigureAwait(false);
             return [.. rows.Select(p => new AwaitedPart(p.ToRecord(), p.Order!.Number, p.Order.Vehicle!.Plate, p.Order.Vehicle.Description, p.Order.PromisedAt))];

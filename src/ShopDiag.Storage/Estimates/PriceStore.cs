@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Estimates;
+using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -32,7 +33,7 @@ public sealed class PriceStore
             {
                 var known = await write.Db.Prices.ToDictionaryAsync(p => p.Key).ConfigureAwait(false);
                 var added = 0;
-                foreach (var row in entries.Select(PriceRow.Of))
+                foreach (var row in entries.Select(e => PriceRow.Of(Tidy(e))))
                 {
                     if (known.TryGetValue(row.Key, out var before))
                     {
@@ -51,7 +52,52 @@ public sealed class PriceStore
             cancel);
     }
 
+    /// <summary>
+    /// Saves one entry, in the place of another when its kind, name or car has changed. Refused when a different entry of that kind, name and car is on the
+    /// list already; repeating it is harmless. <see cref="SaveResult.Current"/> is the entry's key.
+    /// </summary>
+    /// <param name="entry">The entry.</param>
+    /// <param name="replaces">Key of the entry whose place it takes; empty for a new one.</param>
+    /// <param name="cancel">Gives up waiting.</param>
+    public Task<SaveResult> SaveAsync(PriceEntry entry, string replaces, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        ArgumentNullException.ThrowIfNull(replaces);
+        var tidy = Tidy(entry);
+        return _writer.RunAsync(
+            async write =>
+            {
+                var there = await write.Db.Prices.SingleOrDefaultAsync(p => p.Key == tidy.Key).ConfigureAwait(false);
+                if (there is not null && tidy.Key != replaces && there.ToRecord() != tidy)
+                {
+                    return new SaveResult(SaveOutcome.Refused, replaces, "An entry of that kind, name and car is on the list already. Change that one.");
+                }
+
+                if (replaces.Length > 0 && replaces != tidy.Key)
+                {
+                    await write.Db.Prices.Where(p => p.Key == replaces).ExecuteDeleteAsync().ConfigureAwait(false);
+                }
+
+                if (there is null)
+                {
+                    write.Db.Prices.Add(PriceRow.Of(tidy));
+                }
+                else
+                {
+                    write.Db.Entry(there).CurrentValues.SetValues(PriceRow.Of(tidy));
+                }
+
+                return new SaveResult(SaveOutcome.Saved, tidy.Key);
+            },
+            cancel);
+    }
+
     /// <summary>Takes an entry off the list; true when it was there.</summary>
     public Task<bool> RemoveAsync(string key, CancellationToken cancel = default) =>
         _writer.RunAsync(async write => await write.Db.Prices.Where(p => p.Key == key).ExecuteDeleteAsync().ConfigureAwait(false) > 0, cancel);
+
+    private static PriceEntry Tidy(PriceEntry entry) => entry with
+    {
+        Name = PlainText.Line(entry.Name), For = PlainText.Line(entry.For), Vendor = PlainText.Line(entry.Vendor), Maker = PlainText.Line(entry.Maker), PartNumber = PlainText.Line(entry.PartNumber),
+    };
 }

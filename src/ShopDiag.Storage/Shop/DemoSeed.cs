@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
 using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Orders;
 
@@ -8,13 +9,14 @@ namespace ShopDiag.Storage.Shop;
 
 /// <summary>The demo shop as it stands in <c>seed/</c>, embedded in this assembly. Times are hours before (or after) the moment it is loaded.</summary>
 internal sealed record DemoSeed(
-    ShopSettings Shop, ImmutableArray<Customer> Customers, ImmutableArray<SeedVehicle> Vehicles, ImmutableArray<SeedOrder> Orders)
+    ShopSettings Shop, ImmutableArray<PriceEntry> Prices, ImmutableArray<Customer> Customers, ImmutableArray<SeedVehicle> Vehicles, ImmutableArray<SeedOrder> Orders)
 {
     private const string Folder = "seed/";
 
     /// <summary>Reads all of it; a file that does not parse throws with its name.</summary>
     public static DemoSeed Read() => new(
         Read<ShopSettings>("shop.json"),
+        Read<ImmutableArray<PriceEntry>>("prices.json"),
         Read<ImmutableArray<Customer>>("customers.json"),
         Read<ImmutableArray<SeedVehicle>>("vehicles.json"),
         [.. Files("order-").Select(Read<SeedOrder>).OrderBy(o => o.Number)]);
@@ -76,6 +78,15 @@ internal sealed record SeedOrder
     public ImmutableArray<SeedReading> Readings { get; init; } = [];
 
     public SeedFinding? Finding { get; init; }
+
+    /// <summary>Pieces of a part where the finding leaves their number to the maker.</summary>
+    public ImmutableDictionary<string, int> PartPieces { get; init; } = ImmutableDictionary<string, int>.Empty;
+
+    /// <summary>Approved parts that nobody has ordered yet.</summary>
+    public ImmutableArray<string> PartsNotOrdered { get; init; } = [];
+
+    /// <summary>When the parts on their way are expected.</summary>
+    public double? PartsExpectedInHours { get; init; }
 }
 
 /// <summary>A move.</summary>

@@ -43,9 +43,12 @@ internal sealed class DemoShop
         write.Db.Add((_seed.Shop with { IsDemo = true }).ToRow());
         write.Db.AddRange(_seed.Customers.Select(c => c.ToRow()));
         write.Db.AddRange(_seed.Vehicles.Select(v => v.Vehicle.ToRow(v.CustomerId)));
-        foreach (var order in _seed.Orders.Select(Order))
+        write.Db.AddRange(_seed.Prices.Select(PriceRow.Of));
+        var estimates = new DemoEstimates(_seed.Shop, new(_seed.Prices));
+        foreach (var (seed, order) in _seed.Orders.Select(o => (o, Order(o))))
         {
             write.Db.Add(order.ToRow(write.Now));
+            estimates.Add(write, order, seed);
             write.Db.AddRange(ProvenDiagnoses.Of(order.Id, order.Finding, order.Vehicle.Engine));
             write.Changed(order.Id);
         }

@@ -2,6 +2,7 @@ using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Web.Parts;
 
 namespace ShopDiag.Web.Orders;
 
@@ -50,6 +51,13 @@ public static class OrderLines
         return order.Finding is { } finding
             ? string.Join("; ", finding.Conclusion.Causes.Select(Named)) + (finding.UnprovenReason is null ? ", proven" : ", not proven")
             : "none taken over yet";
+    }
+
+    /// <summary>Where the parts are.</summary>
+    public static string Parts(RepairOrder order)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        return PartWords.Line(order.Parts);
     }
 
     /// <summary>A cause at its place.</summary>

@@ -18,15 +18,20 @@ public sealed class ShopClock(TimeProvider time, ShopSettings settings)
     public string Say(DateTime utc)
     {
         var local = Local(utc);
-        var day = (local.Date - Local(UtcNow).Date).Days switch
-        {
-            0 => "today",
-            1 => "tomorrow",
-            -1 => "yesterday",
-            _ => local.ToString(local.Year == Local(UtcNow).Year ? "ddd d MMM" : "d MMM yyyy", CultureInfo.InvariantCulture),
-        };
-        return $"{day} {local.ToString(Clock, CultureInfo.InvariantCulture)}";
+        return $"{Say(DateOnly.FromDateTime(local))} {local.ToString(Clock, CultureInfo.InvariantCulture)}";
     }
+
+    /// <summary>Today in the shop.</summary>
+    public DateOnly Today => DateOnly.FromDateTime(Local(UtcNow));
+
+    /// <summary>A day in a word or a few: <c>today</c>, <c>tomorrow</c>, <c>yesterday</c>, <c>Tue 14 Apr</c>.</summary>
+    public string Say(DateOnly day) => (day.DayNumber - Today.DayNumber) switch
+    {
+        0 => "today",
+        1 => "tomorrow",
+        -1 => "yesterday",
+        _ => day.ToString(day.Year == Today.Year ? "ddd d MMM" : "d MMM yyyy", CultureInfo.InvariantCulture),
+    };
 
     /// <summary>A time with its whole date, for paper: <c>Tue 14 Apr 2026 16:30</c>.</summary>
     public string Date(DateTime utc) => Local(utc).ToString($"ddd d MMM yyyy {Clock}", CultureInfo.InvariantCulture);

@@ -73,6 +73,9 @@ public sealed partial class SavedField : IAsyncDisposable
     /// <summary>Largest number of characters.</summary>
     [Parameter] public int MaxLength { get; set; } = 200;
 
+    /// <summary>Id of a datalist with suggestions; null for none.</summary>
+    [Parameter] public string? Suggestions { get; set; }
+
     /// <summary>Further CSS class.</summary>
     [Parameter] public string? Class { get; set; }
 

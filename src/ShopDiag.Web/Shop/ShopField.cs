@@ -4,7 +4,6 @@ using ShopDiag.Diagnosis.Quantities;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
-using ShopDiag.Web.Orders;
 using ShopDiag.Web.Saving;
 
 namespace ShopDiag.Web.Shop;
@@ -37,7 +36,31 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
     public static ShopField Currency { get; } = new("currency", s => s.Currency, (s, t) => s with { Currency = t.Trim().ToUpperInvariant() });
 
     /// <summary>Labour rate an hour.</summary>
-    public static ShopField Labour { get; } = new("labour", s => s.LabourPerHourMinor == 0 ? "" : Money.Plain(s.LabourPerHourMinor, s.Currency), PutLabour);
+    public static ShopField Labour { get; } = new("labour", s => Amount(s.LabourPerHourMinor, s.Currency), PutLabour);
+
+    /// <summary>Name of the tax.</summary>
+    public static ShopField TaxName { get; } = Priced("tax-name", p => p.TaxName, (p, t) => t.Trim().Length == 0 ? new InputError("", "A name, such as Sales tax or VAT.") : p with { TaxName = t.Trim() });
+
+    /// <summary>Tax on parts, percent.</summary>
+    public static ShopField PartsTax { get; } = Percent("tax-parts", p => p.PartsTaxBasisPoints, (p, points) => p with { PartsTaxBasisPoints = points });
+
+    /// <summary>Tax on labour, percent.</summary>
+    public static ShopField LabourTax { get; } = Percent("tax-labour", p => p.LabourTaxBasisPoints, (p, points) => p with { LabourTaxBasisPoints = points });
+
+    /// <summary>Tax on fees, percent.</summary>
+    public static ShopField FeesTax { get; } = Percent("tax-fees", p => p.FeesTaxBasisPoints, (p, points) => p with { FeesTaxBasisPoints = points });
+
+    /// <summary>Shop supplies, percent of the labour.</summary>
+    public static ShopField Supplies { get; } = Percent("supplies", p => p.SuppliesBasisPoints, (p, points) => p with { SuppliesBasisPoints = points });
+
+    /// <summary>Most that shop supplies come to.</summary>
+    public static ShopField SuppliesMost { get; } = new("supplies-most", s => Amount(s.Pricing.SuppliesMostMinor, s.Currency), PutSuppliesMost);
+
+    /// <summary>What stands above the signature: the template unless the shop has its own.</summary>
+    public static ShopField Terms { get; } = Priced("terms", p => p.TermsInForce, (p, t) => p with { Terms = t.Trim() == ShopPricing.DefaultTerms ? "" : t.Trim() });
+
+    /// <summary>What the shop stands for after the repair.</summary>
+    public static ShopField Warranty { get; } = Priced("warranty", p => p.Warranty, (p, t) => p with { Warranty = t.Trim() });
 
     /// <summary>Whether the shop's own cases move the priors: <c>yes</c> or <c>no</c>.</summary>
     public static ShopField LearnFromCases { get; } = new("learn", s => s.LearnFromCases ? "yes" : "no", (s, t) => s with { LearnFromCases = t == "yes" });
@@ -92,15 +115,32 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
         return new(SaveOutcome.Saved, wanted);
     }
 
+    private static ShopField Priced(string name, Func<ShopPricing, string> show, Func<ShopPricing, string, Parsed<ShopPricing>> put) => new(name, s => show(s.Pricing), (s, t) =>
+    {
+        var pricing = put(s.Pricing, t);
+        return pricing.IsValid ? s with { Pricing = pricing.Value } : pricing.Error!;
+    });
+
+    private static ShopField Percent(string name, Func<ShopPricing, int> show, Func<ShopPricing, int, ShopPricing> put) => Priced(name, p => LineFields.ShowPercent(show(p)), (p, t) =>
+    {
+        var points = LineFields.ReadPercent(t);
+        return points.IsValid ? put(p, points.Value) : points.Error!;
+    });
+
+    private static string Amount(long minor, string currency) => minor == 0 ? "" : Money.Plain(minor, currency);
+
+    private static Parsed<long> ReadAmount(string text, string currency) => text.Trim().Length == 0 ? 0 : Money.Read(text, currency);
+
     private static Parsed<ShopSettings> PutLabour(ShopSettings settings, string text)
     {
-        if (text.Trim().Length == 0)
-        {
-            return settings with { LabourPerHourMinor = 0 };
-        }
-
-        var amount = Money.Read(text, settings.Currency);
+        var amount = ReadAmount(text, settings.Currency);
         return amount.IsValid ? settings with { LabourPerHourMinor = amount.Value } : amount.Error!;
+    }
+
+    private static Parsed<ShopSettings> PutSuppliesMost(ShopSettings settings, string text)
+    {
+        var amount = ReadAmount(text, settings.Currency);
+        return amount.IsValid ? settings with { Pricing = settings.Pricing with { SuppliesMostMinor = amount.Value } } : amount.Error!;
     }
 
     private static Parsed<ShopSettings> PutAltitude(ShopSettings settings, string text)

@@ -1,5 +1,7 @@
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
+using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Orders;
 
 namespace ShopDiag.Storage.Tests.Shop;
@@ -75,6 +77,40 @@ public sealed class DemoTests
                 Assert.NotEmpty(order.Finding.Conclusion.Proof);
             }
         }
+    }
+
+    [Fact]
+    public async Task Demo_orders_have_the_estimate_the_approval_and_the_parts_that_fit_where_they_stand()
+    {
+        await using var shop = await DemoAsync();
+        foreach (var order in await OrdersAsync(shop))
+        {
+            var needed = order.Estimate.Where(l => l is { Counts: true, Choice: LineChoice.Needed }).ToArray();
+            Assert.Equal((order.Number, order.Finding is not null), (order.Number, needed.Length > 0));
+            Assert.All(needed, l => Assert.True(l.PriceMinor is not null, $"{order.Number}: {l.Text} has no price"));
+            Assert.Equal((order.Number, order.Stage > OrderStage.AwaitingApproval), (order.Number, order.Approval.Covers));
+            Assert.All(order.Approvals, a => Assert.Equal((ApprovalWay.Phone, order.Customer.Phone, order.CreatedAt < a.At), (a.Way, a.Contact, true)));
+            Assert.Equal((order.Number, order.Stage > OrderStage.AwaitingApproval), (order.Number, order.Parts.Length > 0));
+            Assert.All(order.Parts, p => Assert.Equal(p.Moves.OrderBy(m => m.At), p.Moves));
+            PartState[] fit = order.Stage switch
+            {
+                OrderStage.AwaitingParts => [PartState.Ordered, PartState.Wanted],
+                OrderStage.InRepair => [PartState.Received],
+                _ => [PartState.Fitted],
+            };
+            Assert.All(order.Parts, p => Assert.True(fit.Contains(p.State), $"{order.Number}: {p.Text} is {p.State}"));
+            Assert.All(needed.Where(l => l.Kind == LineKind.Part && order.Approval.AnyYes), l => Assert.Equal(l.Thousandths / 1000, order.Parts.Where(p => p.LineId == l.Id).Sum(p => p.Quantity)));
+        }
+    }
+
+    [Fact]
+    public async Task Every_part_that_a_cause_names_has_a_price_in_the_demo_shop()
+    {
+        await using var shop = await DemoAsync();
+        var prices = await ((PriceStore)shop.Services.GetService(typeof(PriceStore))!).GetAsync();
+        Assert.All(Knowledge.Shipped.Causes.SelectMany(c => c.Repair.Parts), p => Assert.NotNull(prices.Find(LineKind.Part, p.Part, "")));
+        Assert.All(prices.Entries.Where(e => e.Kind == LineKind.Labour), e => Assert.Contains(Knowledge.Shipped.Causes, c => c.Title == e.Name));
+        Assert.NotEmpty(prices.OnEveryOrder);
     }
 
     [Fact]

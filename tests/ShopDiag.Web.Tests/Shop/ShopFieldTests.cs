@@ -1,3 +1,4 @@
+using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Saving;
@@ -43,6 +44,39 @@ public sealed class ShopFieldTests : IAsyncLifetime
         Assert.Equal(1609.3, settings.AltitudeMetres, 1);
         Assert.Equal("5280", ShopField.Altitude.Show(settings));
     }
+
+    [Fact]
+    public async Task Taxes_supplies_and_terms_are_saved_as_the_estimates_reckon_with_them()
+    {
+        await SaveAsync(ShopField.TaxName, "VAT", "Tax");
+        await SaveAsync(ShopField.PartsTax, "8.25 %", "");
+        await SaveAsync(ShopField.LabourTax, "20", "");
+        await SaveAsync(ShopField.FeesTax, "0.5", "");
+        await SaveAsync(ShopField.Supplies, "4", "");
+        await SaveAsync(ShopField.SuppliesMost, "35", "");
+        var settings = (await _shop.Shops.GetAsync())!;
+        Assert.Equal(new ShopPricing { TaxName = "VAT", PartsTaxBasisPoints = 825, LabourTaxBasisPoints = 2000, FeesTaxBasisPoints = 50, SuppliesBasisPoints = 400, SuppliesMostMinor = 3500 }, settings.Pricing);
+        Assert.Equal(("8.25", "35.00"), (ShopField.PartsTax.Show(settings), ShopField.SuppliesMost.Show(settings)));
+    }
+
+    [Fact]
+    public async Task The_template_of_the_terms_stands_there_until_the_shop_has_its_own_and_comes_back_when_emptied()
+    {
+        Assert.Equal(ShopPricing.DefaultTerms, ShopField.Terms.Show((await _shop.Shops.GetAsync())!));
+        await SaveAsync(ShopField.Terms, "Our own terms.", ShopPricing.DefaultTerms);
+        Assert.Equal("Our own terms.", (await _shop.Shops.GetAsync())!.Pricing.Terms);
+        await SaveAsync(ShopField.Terms, " ", "Our own terms.");
+        var settings = (await _shop.Shops.GetAsync())!;
+        Assert.Equal(("", ShopPricing.DefaultTerms), (settings.Pricing.Terms, ShopField.Terms.Show(settings)));
+    }
+
+    [Theory]
+    [InlineData("101")]
+    [InlineData("-1")]
+    [InlineData("8.255")]
+    [InlineData("much")]
+    public async Task What_is_no_percentage_is_refused(string text) =>
+        Assert.Equal(SaveOutcome.Refused, (await ShopField.PartsTax.SaveAsync(_shop.Shops, new(text, null, Guid.NewGuid()))).Outcome);
 
     [Fact]
     public async Task The_rule_for_the_height_is_chosen_and_reaches_the_reasoning()

@@ -5,6 +5,8 @@ using Microsoft.Extensions.Time.Testing;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
 using ShopDiag.Web.Orders;
+using ShopDiag.Web.Parts;
+using ShopDiag.Web.Prices;
 using ShopDiag.Web.Saving;
 
 namespace ShopDiag.Web.Tests.Support;
@@ -27,7 +29,8 @@ public abstract class PageTest : BunitContext
     protected void Use(TestShop shop)
     {
         Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Cases).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
-        Services.AddOrderPages();
+        Services.AddSingleton(shop.Parts).AddSingleton(shop.Prices);
+        Services.AddOrderPages().AddPartPages().AddPricePage();
     }
 
     protected static NullLogger<T> NoLog<T>() => NullLogger<T>.Instance;

@@ -2,7 +2,9 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Recordings;
@@ -31,6 +33,12 @@ public sealed class TestShop : IAsyncDisposable
     public ShopStore Shops => _services.GetRequiredService<ShopStore>();
 
     public RecordingStore Recordings => _services.GetRequiredService<RecordingStore>();
+
+    public EstimateStore Estimates => _services.GetRequiredService<EstimateStore>();
+
+    public PartStore Parts => _services.GetRequiredService<PartStore>();
+
+    public PriceStore Prices => _services.GetRequiredService<PriceStore>();
 
     public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 
@@ -80,6 +88,22 @@ public sealed class TestShop : IAsyncDisposable
         }
 
         return orders;
+    }
+
+    /// <summary>A part on an order that the customer approved in writing.</summary>
+    public async Task<PartOnOrder> ApprovedPartAsync(Guid order, string text, int pieces = 1, params (LineField Field, string Text)[] fields)
+    {
+        var line = Guid.NewGuid();
+        await Estimates.AddLineAsync(order, line, LineKind.Part, Guid.NewGuid(), "Ann");
+        foreach (var (field, value) in fields.Append((LineField.Text, text)).Append((LineField.Quantity, $"{pieces}")).Append((LineField.Price, "10")))
+        {
+            Assert.Equal(SaveOutcome.Saved, (await Estimates.SetLineAsync(order, line, field, value, null, Guid.NewGuid(), "Ann")).Outcome);
+        }
+
+        var total = LineAmounts.Of((await Orders.GetAsync(order))!.Estimate.Single(l => l.Id == line)).Total;
+        var yes = new Approval { Id = Guid.NewGuid(), At = default, By = "Ann", Person = "Cy", Way = ApprovalWay.Writing, Contact = "e-mail", Decisions = [new(line, text, total, true)] };
+        Assert.Equal(SaveOutcome.Saved, (await Estimates.ApproveAsync(order, yes)).Outcome);
+        return (await Orders.GetAsync(order))!.Parts.Single(p => p.LineId == line);
     }
 
     public async ValueTask DisposeAsync()
