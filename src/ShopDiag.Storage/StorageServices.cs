@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Shop;
@@ -31,6 +32,7 @@ public static class StorageServices
             .AddSingleton<WriteQueue>()
             .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new RecordingStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
+            .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }

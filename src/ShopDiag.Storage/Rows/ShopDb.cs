@@ -24,6 +24,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<RecordingRow> Recordings => Set<RecordingRow>();
 
+    public DbSet<PhotoRow> Photos => Set<PhotoRow>();
+
     public DbSet<SettingsRow> Settings => Set<SettingsRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)
