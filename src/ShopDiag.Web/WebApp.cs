@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.HostFiltering;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.BalanceRuns;
@@ -11,6 +12,7 @@ using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Https;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Papers;
+using ShopDiag.Web.Photos;
 using ShopDiag.Web.Saving;
 
 namespace ShopDiag.Web;
@@ -70,6 +72,7 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
         await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
+        await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -122,6 +125,7 @@ public static class WebApp
         app.MapGet("/health/live", () => "ok");
         app.MapPapers();
         app.MapRecordings();
+        app.MapPhotos();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }
