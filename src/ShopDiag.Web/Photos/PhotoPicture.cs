@@ -38,7 +38,7 @@ public sealed record PhotoPicture(byte[] Full, byte[] Small, int Width, int Heig
         using var codec = SKCodec.Create(data);
         if (codec?.EncodedFormat is not (SKEncodedImageFormat.Jpeg or SKEncodedImageFormat.Png or SKEncodedImageFormat.Webp))
         {
-            return Refusal("It is no JPEG, PNG or WebP picture. Set the camera to JPEG, or send a picture of the picture.");
+            return Refusal("It is no JPEG, PNG or WebP picture. Set the camera to JPEG.");
         }
 
         if ((long)codec.Info.Width * codec.Info.Height > MostPixels)

@@ -59,6 +59,7 @@ public sealed partial class WorkupBody
     private Task PhotoDeletedAsync()
     {
         (_removedPhoto, _photo) = (_photo, null);
+        _afterRender = b => b.FocusAsync(PhotoThumbs.UndoId, stay: true);
         return ReadPhotosAsync();
     }
 

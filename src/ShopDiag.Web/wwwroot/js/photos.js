@@ -164,7 +164,7 @@ window.photos = (() => {
     li.className = 'ph-refused';
     if (!li.querySelector('button')) {
       const button = li.appendChild(document.createElement('button'));
-      [button.type, button.className, button.textContent] = ['button', 'button', 'All right'];
+      [button.type, button.className, button.textContent] = ['button', 'button', 'OK'];
       button.dataset.offline = '';
       button.addEventListener('click', () => { waiting.delete(photo.id); show(); });
     }
