@@ -5,6 +5,7 @@ using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Shop;
@@ -35,6 +36,7 @@ public static class StorageServices
             .AddSingleton(s => new EstimateStore(s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new PartStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new PriceStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
+            .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.HostFiltering;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.BalanceRuns;
@@ -14,6 +15,7 @@ using ShopDiag.Web.Orders;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Parts;
 using ShopDiag.Web.Prices;
+using ShopDiag.Web.Photos;
 using ShopDiag.Web.Saving;
 
 namespace ShopDiag.Web;
@@ -73,6 +75,7 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
         await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
+        await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -99,7 +102,7 @@ public static class WebApp
         services.AddShopStorage(options.DataFolder);
         services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
-        services.AddPartPages().AddPricePage();
+        services.AddPartPages().AddPricePage().AddPhotos();
         services.AddSingleton<LiveRuns>();
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
@@ -127,6 +130,7 @@ public static class WebApp
         app.MapPapers();
         app.MapPrices();
         app.MapRecordings();
+        app.MapPhotos();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }

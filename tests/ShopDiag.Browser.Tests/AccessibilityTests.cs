@@ -90,6 +90,26 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
         Assert.Empty(await GraveAsync(tab.Page));
     }
 
+    [Theory]
+    [InlineData(null, "borescope:c1")]
+    [InlineData("dark", "borescope:c2")]
+    public async Task Axe_finds_nothing_grave_on_photos_and_on_one_that_is_looked_at_in_the_look(string? look, string cell)
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url);
+        await tab.OpenWorkupAsync(DemoShop.WrittenUp);
+        if (look is not null)
+        {
+            await tab.Page.Field("Look of the screen").SelectOptionAsync(look);
+        }
+
+        await tab.Page.OpenCellAsync(cell);
+        await tab.Page.TakeAsync(PhotoActions.Plug("IMG_0001.jpg"), PhotoActions.Plug("IMG_0002.jpg"));
+        await Expect(tab.Page.Photos()).ToHaveCountAsync(2);
+        Assert.Empty(await GraveAsync(tab.Page));
+        await tab.Page.OpenPhotoAsync(0);
+        Assert.Empty(await GraveAsync(tab.Page));
+    }
+
     private static async Task<string[]> GraveAsync(IPage page)
     {
         var found = await page.RunAxe(Rules);

@@ -8,6 +8,7 @@ using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Shop;
@@ -34,6 +35,8 @@ internal sealed class TestShop : IAsyncDisposable
     public OrderStore Orders => _services.GetRequiredService<OrderStore>();
 
     public RecordingStore Recordings => _services.GetRequiredService<RecordingStore>();
+
+    public PhotoStore Photos => _services.GetRequiredService<PhotoStore>();
 
     public ShopStore Shop => _services.GetRequiredService<ShopStore>();
 

@@ -358,6 +358,74 @@ namespace ShopDiag.Storage.Migrations
                         });
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.PhotoRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Caption")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("InReport")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("MarksJson")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("PlaceFirst")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("PlaceKind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("PlaceSecond")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime?>("RemovedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Stage")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("TakenAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Test")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("OrderId", "TakenAt");
+
+                    b.ToTable("Photos", null, t =>
+                        {
+                            t.HasCheckConstraint("CK_Photos_MarksJson", "json_valid(MarksJson)");
+
+                            t.HasCheckConstraint("CK_Photos_Place", "(PlaceKind = 'Engine' AND PlaceFirst = 0 AND PlaceSecond = 0) OR (PlaceKind IN ('Bank', 'Cylinder') AND PlaceFirst >= 1 AND PlaceSecond = 0) OR (PlaceKind = 'Pair' AND PlaceFirst >= 1 AND PlaceSecond > PlaceFirst)");
+
+                            t.HasCheckConstraint("CK_Photos_Size", "typeof(Width) = 'integer' AND typeof(Height) = 'integer' AND Width >= 1 AND Height >= 1");
+                        });
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.PriceRow", b =>
                 {
                     b.Property<string>("Key")
@@ -781,6 +849,15 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired();
 
                     b.Navigation("Order");
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.PhotoRow", b =>
+                {
+                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.ProvenDiagnosisRow", b =>

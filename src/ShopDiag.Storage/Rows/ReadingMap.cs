@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Orders;
@@ -23,7 +22,7 @@ internal static class ReadingMap
         Reading = new Reading
         {
             Test = row.Test,
-            At = PlaceOf(row),
+            At = PlaceColumns.Read(row.PlaceKind, row.PlaceFirst, row.PlaceSecond),
             Value = ReadingValueJson.Read(row.ValueJson),
             Stage = row.Stage,
             Warm = row.Warm,
@@ -54,14 +53,5 @@ internal static class ReadingMap
         SupersedesId = stored.SupersedesId,
         Withdrawn = stored.Withdrawn,
         SavedAt = savedAt,
-    };
-
-    private static Place PlaceOf(ReadingRow row) => row.PlaceKind switch
-    {
-        PlaceKind.Engine => Place.Engine,
-        PlaceKind.Bank => Place.Bank(row.PlaceFirst),
-        PlaceKind.Pair => Place.Pair(row.PlaceFirst, row.PlaceSecond),
-        PlaceKind.Cylinder => Place.Cylinder(row.PlaceFirst),
-        _ => throw new InvalidOperationException($"Unknown kind of place {row.PlaceKind}."),
     };
 }

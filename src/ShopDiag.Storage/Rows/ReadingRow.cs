@@ -54,11 +54,7 @@ internal sealed class ReadingTable : IEntityTypeConfiguration<ReadingRow>
         {
             t.HasCheckConstraint("CK_Readings_Sequence", "typeof(Sequence) = 'integer' AND Sequence >= 1");
             t.HasCheckConstraint("CK_Readings_ValueJson", "json_valid(ValueJson)");
-            t.HasCheckConstraint(
-                "CK_Readings_Place",
-                "(PlaceKind = 'Engine' AND PlaceFirst = 0 AND PlaceSecond = 0)"
-                + " OR (PlaceKind IN ('Bank', 'Cylinder') AND PlaceFirst >= 1 AND PlaceSecond = 0)"
-                + " OR (PlaceKind = 'Pair' AND PlaceFirst >= 1 AND PlaceSecond > PlaceFirst)");
+            t.HasCheckConstraint("CK_Readings_Place", PlaceColumns.Check);
             t.HasCheckConstraint("CK_Readings_Withdrawn", "NOT Withdrawn OR SupersedesId IS NOT NULL");
         });
         builder.Property(r => r.PlaceKind).HasConversion<string>();

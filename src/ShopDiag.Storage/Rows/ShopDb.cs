@@ -32,6 +32,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<PriceRow> Prices => Set<PriceRow>();
 
+    public DbSet<PhotoRow> Photos => Set<PhotoRow>();
+
     public DbSet<SettingsRow> Settings => Set<SettingsRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

@@ -6,6 +6,7 @@ using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Orders;
+using ShopDiag.Web.Photos;
 using ShopDiag.Web.Saving;
 using ShopDiag.Web.Tests.WorkupViews;
 
@@ -28,7 +29,7 @@ public abstract class OrderPageTest(ShopSettings settings) : BunitContext, IAsyn
     {
         JSInterop.Mode = JSRuntimeMode.Loose;
         Services.AddLogging().AddShopStorage(_folder).AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System)
-            .AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
+            .AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage().AddPhotos();
         await Services.OpenShopAsync();
         await Services.GetRequiredService<ShopStore>().SaveAsync(settings);
         Number = (await Orders.OpenAsync(Order, "Lena")).Number;

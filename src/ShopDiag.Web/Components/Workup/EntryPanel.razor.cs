@@ -45,6 +45,9 @@ public sealed partial class EntryPanel
     /// <summary>The panel is to be closed.</summary>
     [Parameter] public EventCallback OnClose { get; set; }
 
+    /// <summary>What stays with the cell beside its readings: photos.</summary>
+    [Parameter] public RenderFragment? ChildContent { get; set; }
+
     private EntryForm Form => Flow.Form!;
 
     private BenchTest Test => Flow.Test!;

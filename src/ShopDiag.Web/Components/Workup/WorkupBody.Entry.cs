@@ -32,7 +32,7 @@ public sealed partial class WorkupBody
     private void Open(Action<EntryFlow> open)
     {
         open(_flow!);
-        (_cylinder, _problem) = (null, "");
+        (_cylinder, _problem, _removedPhoto) = (null, "", null);
         FocusField(_flow!.Form!.First, stay: false);
         var focus = _afterRender!;
         _afterRender = async b =>

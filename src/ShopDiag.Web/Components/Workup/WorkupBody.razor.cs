@@ -97,6 +97,7 @@ public sealed partial class WorkupBody : IAsyncDisposable
         }
 
         StateHasChanged();
+        _ = ReadPhotosAsync();
     }
 
     // What is being entered, where it is not what was suggested: its cautions must be in sight while it is done.

@@ -126,7 +126,7 @@ on('keydown', e => {
   if (held && !e.ctrlKey && !e.metaKey && !e.altKey && (/^[0-9.,\-]$/.test(e.key) || e.key === 'Backspace' || e.key === 'Enter')) {
     e.preventDefault(); e.stopPropagation(); held.push(e.key === ',' ? '.' : e.key); return;
   }
-  if (e.key === 'Escape') { document.querySelector('[data-entry] [data-close]')?.click(); return; }
+  if (e.key === 'Escape') { document.querySelector('.wk:not([hidden]) [data-entry] [data-close]')?.click(); return; }
   if (e.key === 'Enter' && e.target.matches?.('[data-choices]')) { e.preventDefault(); e.target.closest('form')?.requestSubmit(); return; }
   const cell = e.target.closest?.('[data-cell]');
   if (cell && ['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'Home', 'End'].includes(e.key)) {

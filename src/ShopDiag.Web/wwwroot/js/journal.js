@@ -26,7 +26,7 @@ window.journal = (() => {
   const DRAFT = 'sd:draft:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000;
   const privateDrafts = new Map();
   let number = 0, replaying = false, savedAt = null, server = null;
-  const listeners = [];
+  const listeners = [], others = [];
 
   // ---- storage -------------------------------------------------------------------------------------------------
   const store = {
@@ -150,14 +150,17 @@ window.journal = (() => {
   // What is not yet with the server: fields and commands, the age of the oldest in milliseconds, and texts begun that nobody has entered yet.
   function pending() {
     const drafts = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1])];
-    const open = [...drafts.filter(e => e.base !== null), ...store.all(COMMAND).map(p => p[1])];
+    const open = [...drafts.filter(e => e.base !== null), ...store.all(COMMAND).map(p => p[1]), ...others.flatMap(times => times().map(t => ({ t })))];
     return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
   }
 
   addEventListener('storage', changed);
   return {
     attach: ref => { server = ref; handOver(); }, detach: () => { server = null; },
-    onchange: l => listeners.push(l), connectionBack: handOver, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
+    onchange: l => listeners.push(l),
+    // What another script keeps until the server has it (photos.js): a function that answers when each was taken; and that one of them has arrived.
+    alsoPending: times => others.push(times), savedNow: () => { savedAt = new Date(); changed(); },
+    connectionBack: handOver, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
     // Ends everything kept for a person: called when the user changes.
     clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
   };

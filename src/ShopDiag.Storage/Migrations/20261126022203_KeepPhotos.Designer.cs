@@ -11,8 +11,8 @@ using ShopDiag.Storage.Rows;
 namespace ShopDiag.Storage.Migrations
 {
     [DbContext(typeof(ShopDb))]
-    [Migration("20261126023348_KeepEstimates")]
-    partial class KeepEstimates
+    [Migration("20261126022203_KeepPhotos")]
+    partial class KeepPhotos
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
@@ -47,66 +47,6 @@ namespace ShopDiag.Storage.Migrations
                     b.ToTable("AppliedCommands", (string)null);
                 });
 
-            modelBuilder.Entity("ShopDiag.Storage.Rows.ApprovalRow", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("TEXT");
-
-                    b.Property<DateTime>("At")
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("By")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Contact")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("DecisionsJson")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Note")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<bool>("OldPartsBack")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<Guid>("OrderId")
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Person")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<int>("Sequence")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("SignatureJson")
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Terms")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Way")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.HasKey("Id");
-
-                    b.HasIndex("OrderId", "Sequence")
-                        .IsUnique();
-
-                    b.ToTable("Approvals", null, t =>
-                        {
-                            t.HasCheckConstraint("CK_Approvals_Json", "json_valid(DecisionsJson) AND (SignatureJson IS NULL OR json_valid(SignatureJson))");
-                        });
-                });
-
             modelBuilder.Entity("ShopDiag.Storage.Rows.CustomerRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -128,26 +68,6 @@ namespace ShopDiag.Storage.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("Customers", (string)null);
-                });
-
-            modelBuilder.Entity("ShopDiag.Storage.Rows.EstimateRow", b =>
-                {
-                    b.Property<Guid>("OrderId")
-                        .HasColumnType("TEXT");
-
-                    b.Property<DateTime>("ChangedAt")
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("LinesJson")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.HasKey("OrderId");
-
-                    b.ToTable("Estimates", null, t =>
-                        {
-                            t.HasCheckConstraint("CK_Estimates_LinesJson", "json_valid(LinesJson)");
-                        });
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.FindingRow", b =>
@@ -213,9 +133,6 @@ namespace ShopDiag.Storage.Migrations
                     b.Property<long?>("DiagnosisPriceMinor")
                         .HasColumnType("INTEGER");
 
-                    b.Property<int?>("MinutesSpent")
-                        .HasColumnType("INTEGER");
-
                     b.Property<int>("Number")
                         .HasColumnType("INTEGER");
 
@@ -238,18 +155,6 @@ namespace ShopDiag.Storage.Migrations
                         .HasColumnType("TEXT");
 
                     b.Property<Guid>("VehicleId")
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("WrittenCause")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("WrittenConcern")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("WrittenCorrection")
-                        .IsRequired()
                         .HasColumnType("TEXT");
 
                     b.HasKey("Id");
@@ -279,134 +184,71 @@ namespace ShopDiag.Storage.Migrations
                         });
                 });
 
-            modelBuilder.Entity("ShopDiag.Storage.Rows.PartRow", b =>
+            modelBuilder.Entity("ShopDiag.Storage.Rows.PhotoRow", b =>
                 {
                     b.Property<Guid>("Id")
                         .ValueGeneratedOnAdd()
                         .HasColumnType("TEXT");
 
-                    b.Property<bool>("CoreBack")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<long>("CoreMinor")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<DateOnly?>("ExpectedOn")
-                        .HasColumnType("TEXT");
-
-                    b.Property<Guid>("LineId")
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Maker")
+                    b.Property<string>("By")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("MovesJson")
+                    b.Property<string>("Caption")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("MustMatch")
+                    b.Property<int>("Height")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("InReport")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("MarksJson")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
                     b.Property<Guid>("OrderId")
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("PartNumber")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Position")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<int>("Quantity")
+                    b.Property<int>("PlaceFirst")
                         .HasColumnType("INTEGER");
 
-                    b.Property<int>("Sequence")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("State")
+                    b.Property<string>("PlaceKind")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("Text")
+                    b.Property<int>("PlaceSecond")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime?>("RemovedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Stage")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
-                    b.Property<bool>("Together")
-                        .HasColumnType("INTEGER");
+                    b.Property<DateTime>("TakenAt")
+                        .HasColumnType("TEXT");
 
-                    b.Property<bool>("Unproven")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("Vendor")
+                    b.Property<string>("Test")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("INTEGER");
 
                     b.HasKey("Id");
 
-                    b.HasIndex("State");
+                    b.HasIndex("OrderId", "TakenAt");
 
-                    b.HasIndex("OrderId", "Sequence")
-                        .IsUnique();
-
-                    b.ToTable("Parts", null, t =>
+                    b.ToTable("Photos", null, t =>
                         {
-                            t.HasCheckConstraint("CK_Parts_CoreMinor", "typeof(CoreMinor) = 'integer' AND CoreMinor >= 0");
+                            t.HasCheckConstraint("CK_Photos_MarksJson", "json_valid(MarksJson)");
 
-                            t.HasCheckConstraint("CK_Parts_MovesJson", "json_valid(MovesJson)");
+                            t.HasCheckConstraint("CK_Photos_Place", "(PlaceKind = 'Engine' AND PlaceFirst = 0 AND PlaceSecond = 0) OR (PlaceKind IN ('Bank', 'Cylinder') AND PlaceFirst >= 1 AND PlaceSecond = 0) OR (PlaceKind = 'Pair' AND PlaceFirst >= 1 AND PlaceSecond > PlaceFirst)");
 
-                            t.HasCheckConstraint("CK_Parts_Quantity", "typeof(Quantity) = 'integer' AND Quantity >= 1");
-                        });
-                });
-
-            modelBuilder.Entity("ShopDiag.Storage.Rows.PriceRow", b =>
-                {
-                    b.Property<string>("Key")
-                        .HasColumnType("TEXT");
-
-                    b.Property<long>("CoreMinor")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<bool>("EveryOrder")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("For")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Kind")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Maker")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<double?>("Minutes")
-                        .HasColumnType("REAL");
-
-                    b.Property<string>("Name")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("PartNumber")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<long?>("PriceMinor")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("Vendor")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.HasKey("Key");
-
-                    b.ToTable("Prices", null, t =>
-                        {
-                            t.HasCheckConstraint("CK_Prices_Amounts", "(PriceMinor IS NULL OR (typeof(PriceMinor) = 'integer' AND PriceMinor >= 0)) AND typeof(CoreMinor) = 'integer' AND CoreMinor >= 0");
+                            t.HasCheckConstraint("CK_Photos_Size", "typeof(Width) = 'integer' AND typeof(Height) = 'integer' AND Width >= 1 AND Height >= 1");
                         });
                 });
 
@@ -608,12 +450,6 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("PricingJson")
-                        .IsRequired()
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("TEXT")
-                        .HasDefaultValue("{}");
-
                     b.Property<string>("ToolsJson")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -632,7 +468,7 @@ namespace ShopDiag.Storage.Migrations
                         {
                             t.HasCheckConstraint("CK_Settings_Currency", "length(Currency) = 3");
 
-                            t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson) AND json_valid(PricingJson)");
+                            t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson)");
 
                             t.HasCheckConstraint("CK_Settings_LabourPerHourMinor", "typeof(LabourPerHourMinor) = 'integer' AND LabourPerHourMinor >= 0");
 
@@ -724,24 +560,6 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired();
                 });
 
-            modelBuilder.Entity("ShopDiag.Storage.Rows.ApprovalRow", b =>
-                {
-                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
-                        .WithMany("Approvals")
-                        .HasForeignKey("OrderId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired();
-                });
-
-            modelBuilder.Entity("ShopDiag.Storage.Rows.EstimateRow", b =>
-                {
-                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
-                        .WithOne("Estimate")
-                        .HasForeignKey("ShopDiag.Storage.Rows.EstimateRow", "OrderId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired();
-                });
-
             modelBuilder.Entity("ShopDiag.Storage.Rows.FindingRow", b =>
                 {
                     b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
@@ -775,15 +593,13 @@ namespace ShopDiag.Storage.Migrations
                     b.Navigation("Vehicle");
                 });
 
-            modelBuilder.Entity("ShopDiag.Storage.Rows.PartRow", b =>
+            modelBuilder.Entity("ShopDiag.Storage.Rows.PhotoRow", b =>
                 {
-                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", "Order")
-                        .WithMany("Parts")
+                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
+                        .WithMany()
                         .HasForeignKey("OrderId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
-
-                    b.Navigation("Order");
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.ProvenDiagnosisRow", b =>
@@ -840,15 +656,9 @@ namespace ShopDiag.Storage.Migrations
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.OrderRow", b =>
                 {
-                    b.Navigation("Approvals");
-
-                    b.Navigation("Estimate");
-
                     b.Navigation("Findings");
 
                     b.Navigation("Moves");
-
-                    b.Navigation("Parts");
 
                     b.Navigation("Readings");
                 });
