@@ -29,7 +29,7 @@ public sealed record BenchMinutes
         [
             .. followed.All.Select(f => f.Case)
                 .Where(c => c.ProofGiven == true && c.MinutesToProof is >= 0 and < double.PositiveInfinity)
-                .SelectMany(c => c.Repaired.Select(r => r.Cause).Distinct().Select(cause => (Cause: cause, c.MinutesToProof!.Value, c.OrderId)))
+                .SelectMany(c => c.Causes.Select(cause => (Cause: cause, c.MinutesToProof!.Value, c.OrderId)))
                 .GroupBy(x => x.Cause, StringComparer.Ordinal)
                 .Select(g => new BenchMinutes
                 {

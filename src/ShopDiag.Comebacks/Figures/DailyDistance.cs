@@ -21,6 +21,9 @@ internal sealed class DailyDistance
     /// <summary>More than this in a day is a digit typed wrong.</summary>
     private const double Most = 1000;
 
+    /// <summary>Distances are told to 100 km: finer says nothing about a repair and makes curves of hundreds of thousands of points.</summary>
+    private const int Step = 100;
+
     private DailyDistance(double typical) => Typical = typical;
 
     /// <summary>Kilometres a day of the middle car.</summary>
@@ -41,7 +44,7 @@ internal sealed class DailyDistance
         var from = known is null ? repair.HandedOverOn!.Value : seen!.Value.On;
         var left = Math.Max(0, day.DayNumber - from.DayNumber);
         var kilometres = (known ?? 0) + (left * (Own(repair, seen) ?? Typical));
-        return ((int)Math.Round(Math.Min(kilometres, int.MaxValue), MidpointRounding.AwayFromZero), known is null || left > 0);
+        return ((int)Math.Round(kilometres / Step, MidpointRounding.AwayFromZero) * Step, known is null || left > 0);
     }
 
     private static double? Own(RepairCase repair, VehicleVisit? seen) =>

@@ -12,14 +12,14 @@ namespace ShopDiag.Comebacks.Figures;
 /// </remarks>
 public sealed class FollowedRepairs
 {
-    private readonly int[] _byDays;
-    private readonly int[] _byKilometres;
+    private readonly Lazy<GroupFigures> _together;
 
     private FollowedRepairs(OwnerQuestion question, ImmutableArray<FollowedRepair> all, double kilometresADay)
     {
         (Question, All, KilometresADay) = (question, all, kilometresADay);
-        _byDays = Sorted(all, static f => f.Days);
-        _byKilometres = Sorted(all, static f => f.Kilometres);
+        ByDays = WatchedInOrder.Of(all, static f => f.ByDays);
+        ByKilometres = WatchedInOrder.Of(all, static f => f.ByKilometres);
+        _together = new(() => GroupCounts.OfAll(this, Memberships.AllOf(All.Length)).FiguresOfAll());
     }
 
     /// <summary>What was asked.</summary>
@@ -31,11 +31,14 @@ public sealed class FollowedRepairs
     /// <summary>Kilometres a day by which distances are carried on where a car does not tell its own.</summary>
     public double KilometresADay { get; }
 
-    /// <summary>Indexes into <see cref="All"/> by days watched.</summary>
-    internal ReadOnlySpan<int> ByDays => _byDays;
+    /// <summary>The repairs as watched over days.</summary>
+    internal WatchedInOrder ByDays { get; }
 
-    /// <summary>Indexes into <see cref="All"/> by kilometres watched.</summary>
-    internal ReadOnlySpan<int> ByKilometres => _byKilometres;
+    /// <summary>The repairs as watched over kilometres.</summary>
+    internal WatchedInOrder ByKilometres { get; }
+
+    /// <summary>The figures of all of them as one group, made once.</summary>
+    internal GroupFigures Together => _together.Value;
 
     /// <summary>Follows the repairs among the cases that were handed over in the days asked about.</summary>
     /// <param name="cases">All the shop's cases: repairs, and the orders that are or may be comebacks, also later than the days asked about.</param>
@@ -48,7 +51,7 @@ public sealed class FollowedRepairs
         var (returns, proposed) = Returns(known, question.AsOf);
         var daily = DailyDistance.From(known.Select(c => (c, Seen(c, returns.GetValueOrDefault(c.OrderId), question.AsOf))));
         RepairCase[] asked = [.. known.Where(question.Covers)];
-        Array.Sort(asked, static (a, b) => (a.Number, a.OrderId).CompareTo((b.Number, b.OrderId)));
+        Array.Sort(Array.ConvertAll(asked, c => c.Number), asked);
         return new(question, [.. asked.Select(c => Follow(c, returns.GetValueOrDefault(c.OrderId), proposed.Contains(c.OrderId), daily, question))], daily.Typical);
     }
 
@@ -99,16 +102,4 @@ public sealed class FollowedRepairs
         back is not null ? new(back.CameInOn, back.OdometerKm) : repair.LastSeen is { } seen && seen.On <= asOf ? seen : null;
 
     private static int? LastReading(RepairCase repair, DateOnly asOf) => Driven.Between(repair.OdometerKm, Seen(repair, null, asOf)?.OdometerKm);
-
-    private static int[] Sorted(ImmutableArray<FollowedRepair> all, Func<FollowedRepair, int> key)
-    {
-        var (keys, places) = (new int[all.Length], new int[all.Length]);
-        for (var i = 0; i < all.Length; i++)
-        {
-            (keys[i], places[i]) = (key(all[i]), i);
-        }
-
-        Array.Sort(keys, places);
-        return places;
-    }
 }

@@ -23,8 +23,8 @@ internal static class GroupComparisons
     /// </summary>
     public static LogRankResult? All(Observation[] all, GroupCounts[] groups, GroupComparison?[] compared)
     {
-        var large = groups.Where((_, i) => compared[i] is not null).Select(g => g.Days.ToArray()).ToList();
-        var rest = groups.Where((_, i) => compared[i] is null).SelectMany(g => g.Days.ToArray()).ToArray();
+        var large = groups.Where((_, i) => compared[i] is not null).Select(g => g.Days).ToList();
+        var rest = groups.Where((_, i) => compared[i] is null).SelectMany(g => g.Days).ToArray();
         if (large.Count is 0 or > MostAtOnce)
         {
             return null;

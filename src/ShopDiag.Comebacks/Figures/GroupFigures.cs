@@ -55,14 +55,16 @@ public readonly record struct GroupComparison(LogRankGroup Test, double Adjusted
 /// <summary>The figures of one group of repairs.</summary>
 public sealed record GroupFigures
 {
+    internal GroupFigures(GroupMembers members) => Members = members;
+
     /// <summary>What the repairs have in common: a cause's id, a name, <c>given</c>, <c>skipped</c>, <c>done</c>; empty for those of which it is not said, and for all together.</summary>
     public required string Key { get; init; }
 
     /// <summary>Repairs handed over.</summary>
-    public int Repairs => RepairOrders.Length;
+    public int Repairs => Members.Count;
 
     /// <summary>Of them, confirmed comebacks within the window.</summary>
-    public int Comebacks => ComebackOrders.Length;
+    public int Comebacks => Members.CountOf(Standing.CameBack);
 
     /// <summary>Comebacks over repairs; null when there are no repairs. Too low while many windows are not over: <see cref="DaysGood"/> allows for that.</summary>
     public double? Rate => Repairs == 0 ? null : (double)Comebacks / Repairs;
@@ -100,21 +102,22 @@ public sealed record GroupFigures
     /// <summary>Hours billed against hours spent.</summary>
     public required LabourMinutes Labour { get; init; }
 
+    /// <summary>The repairs behind the figures.</summary>
+    internal GroupMembers Members { get; }
+
+    /// <summary>How many repairs are of a standing.</summary>
+    public int CountOf(Standing standing) => Members.CountOf(standing);
+
+    /// <summary>The repairs of the group with what became of each, by order number; a list is made of them when it is asked for.</summary>
+    public IEnumerable<FollowedRepair> Followed => Members.Repairs;
+
     /// <summary>The orders of all its repairs, by number.</summary>
-    public required ImmutableArray<Guid> RepairOrders { get; init; }
+    public ImmutableArray<Guid> RepairOrders => [.. Followed.Select(f => f.Case.OrderId)];
 
     /// <summary>Those that came back in the window, and on which order.</summary>
-    public required ImmutableArray<ComebackOrders> ComebackOrders { get; init; }
+    public ImmutableArray<ComebackOrders> ComebackOrders =>
+        [.. Followed.Where(f => f.Standing == Standing.CameBack).Select(f => new ComebackOrders(f.Case.OrderId, f.Return!.OrderId))];
 
-    /// <summary>Those that came back later or further on than the window.</summary>
-    public required ImmutableArray<Guid> LaterOrders { get; init; }
-
-    /// <summary>Those of which a later order may be a comeback, and nobody has said yet.</summary>
-    public required ImmutableArray<Guid> UndecidedOrders { get; init; }
-
-    /// <summary>Those whose window is over without a comeback.</summary>
-    public required ImmutableArray<Guid> HeldOrders { get; init; }
-
-    /// <summary>Those whose window is not over.</summary>
-    public required ImmutableArray<Guid> TooEarlyOrders { get; init; }
+    /// <summary>The orders of those of a standing, by number.</summary>
+    public ImmutableArray<Guid> OrdersOf(Standing standing) => [.. Followed.Where(f => f.Standing == standing).Select(f => f.Case.OrderId)];
 }

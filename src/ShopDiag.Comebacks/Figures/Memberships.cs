@@ -8,13 +8,26 @@ internal sealed class Memberships
     private readonly int[] _start;
     private readonly int[] _group;
 
-    private Memberships(string[] keys, int[] start, int[] group) => (Keys, _start, _group) = (keys, start, group);
+    private Memberships(string[] keys, int[] start, int[] group)
+    {
+        (Keys, _start, _group, Sizes) = (keys, start, group, new int[keys.Length]);
+        foreach (var g in group)
+        {
+            Sizes[g]++;
+        }
+    }
 
     /// <summary>The groups' keys.</summary>
     public string[] Keys { get; }
 
+    /// <summary>How many repairs each group holds.</summary>
+    public int[] Sizes { get; }
+
     /// <summary>True when no repair is in two groups.</summary>
     public bool AreApart => Enumerable.Range(0, _start.Length - 1).All(i => _start[i + 1] - _start[i] <= 1);
+
+    /// <summary>True when every repair is in a group.</summary>
+    public bool HoldAll => Enumerable.Range(0, _start.Length - 1).All(i => _start[i + 1] > _start[i]);
 
     /// <summary>The groups of a repair.</summary>
     public ReadOnlySpan<int> Of(int repair) => _group.AsSpan(_start[repair]..(_start[repair + 1]));
@@ -31,20 +44,8 @@ internal sealed class Memberships
         return new([""], start, new int[start[^1]]);
     }
 
-    /// <summary>Something of each repair that is in a group, in the order given.</summary>
-    public T[] InAny<T>(ReadOnlySpan<int> order, Func<int, T> of)
-    {
-        var found = new List<T>(order.Length);
-        foreach (var i in order)
-        {
-            if (!Of(i).IsEmpty)
-            {
-                found.Add(of(i));
-            }
-        }
-
-        return [.. found];
-    }
+    /// <summary>A number of repairs as one group.</summary>
+    public static Memberships AllOf(int repairs) => new([""], [.. Enumerable.Range(0, repairs + 1)], new int[repairs]);
 
     public static Memberships By(Grouping grouping, IReadOnlyList<FollowedRepair> all)
     {
@@ -52,9 +53,12 @@ internal sealed class Memberships
         var numbers = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
         var spelled = new List<string>();
         var (start, group) = (new int[all.Count + 1], new List<int>(all.Count));
+        var keys = new List<string>();
         for (var i = 0; i < all.Count; i++)
         {
-            foreach (var key in KeysOf(all[i].Case, grouping))
+            keys.Clear();
+            AddKeys(keys, all[i].Case, grouping);
+            foreach (var key in keys)
             {
                 var number = NumberOf(key, numbers, spelled);
                 if (group.IndexOf(number, start[i]) < 0)
@@ -91,16 +95,32 @@ internal sealed class Memberships
         return number;
     }
 
-    private static IEnumerable<string> KeysOf(RepairCase repair, Grouping grouping) => grouping switch
+    private static void AddKeys(List<string> keys, RepairCase repair, Grouping grouping)
     {
-        Grouping.All => [""],
-        Grouping.Diagnosis => repair.Repaired.Select(r => r.Cause),
-        Grouping.Technician => [repair.Technician.Trim()],
-        Grouping.EngineFamily => [repair.EngineFamily],
-        Grouping.PartMaker => repair.Parts.Select(p => p.Maker.Trim()),
-        Grouping.Vendor => repair.Parts.Select(p => p.Vendor.Trim()),
-        Grouping.Proof => [Said(repair.ProofGiven, "given")],
-        Grouping.RepairCheck => [Said(repair.RepairChecked, "done")],
+        switch (grouping)
+        {
+            case Grouping.Diagnosis:
+                keys.AddRange(repair.Causes);
+                break;
+            case Grouping.PartMaker:
+                keys.AddRange(repair.Parts.Select(p => p.Maker.Trim()));
+                break;
+            case Grouping.Vendor:
+                keys.AddRange(repair.Parts.Select(p => p.Vendor.Trim()));
+                break;
+            default:
+                keys.Add(KeyOf(repair, grouping));
+                break;
+        }
+    }
+
+    private static string KeyOf(RepairCase repair, Grouping grouping) => grouping switch
+    {
+        Grouping.All => "",
+        Grouping.Technician => repair.Technician.Trim(),
+        Grouping.EngineFamily => repair.EngineFamily,
+        Grouping.Proof => Said(repair.ProofGiven, "given"),
+        Grouping.RepairCheck => Said(repair.RepairChecked, "done"),
         _ => throw new ArgumentOutOfRangeException(nameof(grouping), grouping, "Unknown grouping."),
     };
 

@@ -53,24 +53,18 @@ public sealed record OwnerFigures
         var members = Memberships.By(by, followed.All);
         var groups = GroupCounts.Of(followed, members);
         var shrinkage = RateShrinkage.Of(groups.Select(g => g.Rate));
-        var all = members.InAny(followed.ByDays, i => followed.All[i].ByDays);
+        var all = followed.ByDays.InAny(members);
         var compared = GroupComparisons.EachAgainstTheRest(all, groups);
         return new()
         {
             Question = followed.Question,
             By = by,
-            All = Together(followed, members),
+            All = members.HoldAll ? followed.Together : GroupCounts.OfAll(followed, members.AsOne()).FiguresOfAll(),
             Groups = Ranked(groups.Select((g, i) => g.Figures(members.Keys[i], shrinkage.Shrink(g.Rate), compared[i]))),
             Shrinkage = shrinkage,
             Overall = members.AreApart ? GroupComparisons.All(all, groups, compared) : null,
             KilometresADay = followed.KilometresADay,
         };
-    }
-
-    private static GroupFigures Together(FollowedRepairs followed, Memberships members)
-    {
-        var all = GroupCounts.Of(followed, members.AsOne())[0];
-        return all.Figures("", all.Repairs == 0 ? 0 : (double)all.Rate.Hits / all.Repairs, null);
     }
 
     private static ImmutableArray<GroupFigures> Ranked(IEnumerable<GroupFigures> groups) =>

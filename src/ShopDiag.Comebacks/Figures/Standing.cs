@@ -27,7 +27,7 @@ public enum Standing
 /// <param name="Return">The first order confirmed as a comeback of it; null when there is none.</param>
 /// <param name="Standing">What became of it.</param>
 /// <param name="Days">Days from hand-over to the return, or to the day asked about.</param>
-/// <param name="Kilometres">The same in kilometres.</param>
+/// <param name="Kilometres">The same in kilometres, to whole hundreds.</param>
 /// <param name="KilometresEstimated">True when that distance, or its last part, is worked out from how far cars are driven in a day.</param>
 /// <param name="Settled">True when the window's days are over for it, came it back or not: only such repairs can be compared as mended or not.</param>
 public readonly record struct FollowedRepair(

@@ -63,6 +63,9 @@ public sealed record RepairCase
     /// <summary>The causes repaired; empty when none was. An order with several counts once for each when diagnoses are looked at, and once in all.</summary>
     public ImmutableArray<RepairedCause> Repaired { get; init; } = [];
 
+    /// <summary>The ids of the causes repaired, each once.</summary>
+    internal IEnumerable<string> Causes => Repaired.Length == 1 ? [Repaired[0].Cause] : Repaired.Select(r => r.Cause).Distinct();
+
     /// <summary>Trouble codes it came in with, upper case.</summary>
     public ImmutableArray<string> Codes { get; init; } = [];
 

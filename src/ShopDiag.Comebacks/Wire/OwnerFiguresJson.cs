@@ -14,17 +14,14 @@ public static class OwnerFiguresJson
     /// The lines, in the order of the groups. <c>{"by":"diagnosis","group":"coil-failed","asOf":"2030-06-30","from":null,"to":null,"window":{"days":365,"km":20000},
     /// "repairs":..,"comebacks":..,"later":..,"undecided":..,"tooEarly":..,"rate":..,"low":..,"high":..,"shrunkenRate":..,"smallNumbers":..,
     /// "stillGood":{"days":[{"at":30,"share":..,"low":..,"high":..,"atRisk":..}],"km":[..],"kmEstimated":..},
-    /// "firstTimeRight":{"right":..,"of":..,"share":..},"againstOthers":{"test":"..","observed":..,"expected":..,"chiSquare":..,"p":..,"adjustedP":..,"comparisons":..,"differs":..},
+    /// "againstOthers":{"test":"..","observed":..,"expected":..,"chiSquare":..,"p":..,"adjustedP":..,"comparisons":..,"differs":..},"firstTimeRight":{"right":..,"of":..,"share":..},
     /// "minutes":{"orders":..,"authorised":..,"billed":..,"spent":..},"comebackOrders":[{"repair":1042,"return":1077}],"undecidedOrders":[..],"orders":[..]}</c>.
     /// The group is empty where it is not said. <c>share</c>, <c>low</c> and <c>high</c> are null where no repair was watched that long, <c>againstOthers</c> where
     /// there was too little to compare.
     /// </summary>
-    /// <param name="figures">The figures.</param>
-    /// <param name="numberOf">The number on paper of an order's key.</param>
-    public static IEnumerable<string> Lines(OwnerFigures figures, Func<Guid, int> numberOf)
+    public static IEnumerable<string> Lines(OwnerFigures figures)
     {
         ArgumentNullException.ThrowIfNull(figures);
-        ArgumentNullException.ThrowIfNull(numberOf);
         return figures.Groups.Select(g => JsonLine.Of(json =>
         {
             WriteQuestion(json, figures, g);
@@ -32,7 +29,7 @@ public static class OwnerFiguresJson
             WriteStillGood(json, g);
             WriteComparison(json, g.Comparison, figures.Comparisons);
             WriteWork(json, g);
-            WriteOrders(json, g, numberOf);
+            WriteOrders(json, g);
         }));
     }
 
@@ -61,9 +58,9 @@ public static class OwnerFiguresJson
     {
         json.WriteNumber("repairs", group.Repairs);
         json.WriteNumber("comebacks", group.Comebacks);
-        json.WriteNumber("later", group.LaterOrders.Length);
-        json.WriteNumber("undecided", group.UndecidedOrders.Length);
-        json.WriteNumber("tooEarly", group.TooEarlyOrders.Length);
+        json.WriteNumber("later", group.CountOf(Standing.CameBackLater));
+        json.WriteNumber("undecided", group.CountOf(Standing.Undecided));
+        json.WriteNumber("tooEarly", group.CountOf(Standing.TooEarly));
         Write(json, "rate", group.Rate);
         Write(json, group.RateInterval);
         Write(json, "shrunkenRate", group.ShrunkenRate);
@@ -130,28 +127,28 @@ public static class OwnerFiguresJson
         json.WriteEndObject();
     }
 
-    private static void WriteOrders(Utf8JsonWriter json, GroupFigures group, Func<Guid, int> numberOf)
+    private static void WriteOrders(Utf8JsonWriter json, GroupFigures group)
     {
         json.WriteStartArray("comebackOrders");
-        foreach (var pair in group.ComebackOrders)
+        foreach (var repair in group.Followed.Where(f => f.Standing == Standing.CameBack))
         {
             json.WriteStartObject();
-            json.WriteNumber("repair", numberOf(pair.Repair));
-            json.WriteNumber("return", numberOf(pair.Return));
+            json.WriteNumber("repair", repair.Case.Number);
+            json.WriteNumber("return", repair.Return!.Number);
             json.WriteEndObject();
         }
 
         json.WriteEndArray();
-        Write(json, "undecidedOrders", group.UndecidedOrders, numberOf);
-        Write(json, "orders", group.RepairOrders, numberOf);
+        Write(json, "undecidedOrders", group.Followed.Where(f => f.Standing == Standing.Undecided));
+        Write(json, "orders", group.Followed);
     }
 
-    private static void Write(Utf8JsonWriter json, string name, ImmutableArray<Guid> orders, Func<Guid, int> numberOf)
+    private static void Write(Utf8JsonWriter json, string name, IEnumerable<FollowedRepair> repairs)
     {
         json.WriteStartArray(name);
-        foreach (var order in orders)
+        foreach (var repair in repairs)
         {
-            json.WriteNumberValue(numberOf(order));
+            json.WriteNumberValue(repair.Case.Number);
         }
 
         json.WriteEndArray();
@@ -167,7 +164,7 @@ public static class OwnerFiguresJson
     {
         if (share is { } value)
         {
-            json.WriteNumber(name, Math.Round((decimal)value, 6, MidpointRounding.AwayFromZero));
+            json.WriteNumber(name, Math.Round(value, 6, MidpointRounding.AwayFromZero));
         }
         else
         {

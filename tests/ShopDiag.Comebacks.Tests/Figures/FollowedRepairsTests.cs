@@ -124,7 +124,7 @@ public sealed class FollowedRepairsTests
         var unread = Cases.Repair(1100, 100, km: null);
 
         Assert.Equal(24.5, FollowedRepairs.From([.. read, unread], Question).KilometresADay, 1e-9);
-        Assert.Equal(2_450, FollowedRepairs.From([.. read, unread], Question).All[^1].Kilometres);
+        Assert.Equal(2_500, FollowedRepairs.From([.. read, unread], Question).All[^1].Kilometres);
         Assert.Equal(DailyDistance.Usual, FollowedRepairs.From([.. read.Skip(1), unread], Question).KilometresADay);
     }
 

@@ -145,7 +145,7 @@ public sealed class OwnerFiguresTests
         Assert.Equal(0.02, group.Rate);
         Assert.Equal(0.8, group.StillGoodDays[^1].Share!.Value.Survival, 1e-12);
         Assert.Equal((8, 10), (group.FirstTimeRight.Right, group.FirstTimeRight.Of));
-        Assert.Equal(90, group.TooEarlyOrders.Length);
+        Assert.Equal(90, group.CountOf(Standing.TooEarly));
     }
 
     [Fact]
@@ -198,13 +198,15 @@ public sealed class OwnerFiguresTests
             Assert.Equal(Lines(figures), Lines(OwnerFigures.From(cases.Reverse(), Question, by)));
             Assert.All(figures.Groups, g => Assert.Equal(
                 g.RepairOrders.Order(),
-                g.ComebackOrders.Select(c => c.Repair).Concat(g.LaterOrders).Concat(g.UndecidedOrders).Concat(g.HeldOrders).Concat(g.TooEarlyOrders).Order()));
+                Enum.GetValues<Standing>().SelectMany(s => g.OrdersOf(s)).Order()));
+            Assert.All(figures.Groups, g => Assert.All(Enum.GetValues<Standing>(), s => Assert.Equal(g.CountOf(s), g.OrdersOf(s).Length)));
+            Assert.All(figures.Groups, g => Assert.Equal(g.ComebackOrders.Select(c => c.Repair), g.OrdersOf(Standing.CameBack)));
             Assert.All(figures.Groups, g => Assert.InRange(
                 g.ShrunkenRate, Math.Min(g.Rate!.Value, figures.Shrinkage.PooledRate) - 1e-12, Math.Max(g.Rate.Value, figures.Shrinkage.PooledRate) + 1e-12));
         });
     }
 
-    private static string[] Lines(OwnerFigures figures) => [.. OwnerFiguresJson.Lines(figures, id => BitConverter.ToInt32(id.ToByteArray()))];
+    private static string[] Lines(OwnerFigures figures) => [.. OwnerFiguresJson.Lines(figures)];
 
     /// <summary>Repairs of which the first ones came back a month or more later, one a day.</summary>
     private static IEnumerable<RepairCase> Shop(int back, int of, Func<RepairCase, RepairCase>? with = null, int first = 1001, int returnKm = 51_000) =>
