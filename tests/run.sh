@@ -58,7 +58,7 @@ run_tests() {
 must need_packages
 must dotnet restore --locked-mode
 must dotnet build --no-restore -c Release
-for project in Diagnosis VirtualCars Signals Obd Estimates Storage Reports Web Browser; do
+for project in Diagnosis VirtualCars Signals Obd Estimates Comebacks Storage Reports Web Browser; do
   run_tests "ShopDiag.$project.Tests"
 done
 finish
