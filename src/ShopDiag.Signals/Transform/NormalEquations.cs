@@ -30,18 +30,18 @@ internal sealed class NormalEquations(int unknowns)
         }
     }
 
-    /// <summary>The observations of these without those of <paramref name="left"/>; or with them, for a sign of 1.</summary>
-    public NormalEquations With(NormalEquations left, int sign)
+    /// <summary>The observations of these and of <paramref name="others"/>, those <paramref name="weight"/> times; below 0 they are taken out.</summary>
+    public NormalEquations With(NormalEquations others, double weight)
     {
         var sum = new NormalEquations(unknowns);
         for (var i = 0; i < _normal.Length; i++)
         {
-            sum._normal[i] = _normal[i] + (sign * left._normal[i]);
+            sum._normal[i] = _normal[i] + (weight * others._normal[i]);
         }
 
         for (var i = 0; i < unknowns; i++)
         {
-            sum._right[i] = _right[i] + (sign * left._right[i]);
+            sum._right[i] = _right[i] + (weight * others._right[i]);
         }
 
         return sum;

@@ -8,42 +8,38 @@ namespace ShopDiag.Signals.Waveforms.Cranking;
 /// </summary>
 internal sealed class CompressionFit
 {
-    private readonly double[] _z;
+    /// <summary>Terms of the smooth base, for run-up and droop.</summary>
+    public const int Bends = 4;
+
     private readonly double _hertz;
     private readonly int _cylinders;
-    private readonly int _bends;
+    private readonly double _aboutBase;
 
     /// <summary>For a stretch of the current at an even rate.</summary>
     public CompressionFit(double[] current, double hertz, int cylinders)
     {
         (_hertz, _cylinders) = (hertz, cylinders);
-        Mean = current.Average();
-        Deviation = Math.Max(1e-12, Math.Sqrt(current.Average(c => (c - Mean) * (c - Mean))));
-        _z = [.. current.Select(c => (c - Mean) / Deviation)];
-        Highest = Math.Max(1, _z.Max());
-        _bends = 4;
+        var mean = current.Average();
+        var deviation = Math.Max(1e-12, Math.Sqrt(current.Average(c => (c - mean) * (c - mean))));
+        Current = [.. current.Select(c => (c - mean) / deviation)];
+        Highest = Math.Max(1, Current.Max());
+        _aboutBase = DampedSearch.Squares(Solved(new double[Current.Length][]).Residuals);
     }
 
-    /// <summary>Of the current.</summary>
-    public double Mean { get; }
+    /// <summary>The stretch in standard deviations about its mean.</summary>
+    public double[] Current { get; }
 
-    /// <summary>Of the current.</summary>
-    public double Deviation { get; }
-
-    /// <summary>Of the current less its mean, in standard deviations.</summary>
+    /// <summary>The highest of it.</summary>
     public double Highest { get; }
 
-    /// <summary>The stretch in standard deviations about its mean.</summary>
-    public double[] Current => _z;
-
-    /// <summary>How much of the variance about the smooth base the cylinders explain, 0 to 1.</summary>
-    public double Explained(double[] residuals) => Math.Max(0, 1 - (DampedSearch.Squares(residuals) / DampedSearch.Squares(Residuals(new double[_z.Length][]))));
+    /// <summary>How much of the variance about the smooth base is explained, 0 to 1.</summary>
+    public double Explained(double[] residuals) => Math.Max(0, 1 - (DampedSearch.Squares(residuals) / _aboutBase));
 
     /// <summary>The columns of the cylinders: what one unit of pressure in each does to the current.</summary>
     public double[][] Columns(CrankMotion motion, double[][] shapes)
     {
-        var cycles = motion.Cycles(_z, _hertz);
-        var rows = new double[_z.Length][];
+        var cycles = motion.Cycles(Current, _hertz);
+        var rows = new double[Current.Length][];
         var before = new double[_cylinders];
         var state = new double[_cylinders];
         var keep = Math.Exp(-1 / (_hertz * motion.Lag));
@@ -51,7 +47,7 @@ internal sealed class CompressionFit
         var step = Math.Max(1e-4, cycles[1] - cycles[0]);
 
         // A cycle before the start lets the lag settle to what it would be.
-        for (var i = -(int)Math.Min(2000, 1 / step); i < _z.Length; i++)
+        for (var i = -(int)Math.Min(2000, 1 / step); i < rows.Length; i++)
         {
             var at = i < 0 ? cycles[0] + (i * step) : cycles[i];
             var row = new double[_cylinders];
@@ -71,46 +67,31 @@ internal sealed class CompressionFit
         return rows;
     }
 
-    /// <summary>What is left after pressures and base were fitted.</summary>
-    public double[] Residuals(double[][] rows)
+    /// <summary>Factors of the columns and the base, and what is left.</summary>
+    public (double[] Factors, double[] Residuals) Solved(double[][] rows)
     {
-        var unknowns = (rows[0]?.Length ?? 0) + _bends;
+        var unknowns = (rows[0]?.Length ?? 0) + Bends;
         var equations = new NormalEquations(unknowns);
         var row = new double[unknowns];
-        for (var i = 0; i < _z.Length; i++)
+        for (var i = 0; i < rows.Length; i++)
         {
             Fill(row, rows[i], i);
-            equations.Add(row, _z[i]);
+            equations.Add(row, Current[i]);
         }
 
-        var x = equations.Solve();
-        var residuals = new double[_z.Length];
-        for (var i = 0; i < _z.Length; i++)
+        var factors = equations.Solve();
+        var residuals = new double[rows.Length];
+        for (var i = 0; i < rows.Length; i++)
         {
             Fill(row, rows[i], i);
-            residuals[i] = _z[i];
+            residuals[i] = Current[i];
             for (var k = 0; k < unknowns; k++)
             {
-                residuals[i] -= x[k] * row[k];
+                residuals[i] -= factors[k] * row[k];
             }
         }
 
-        return residuals;
-    }
-
-    /// <summary>The sums of each working cycle; <paramref name="cycles"/> says which a sample belongs to.</summary>
-    public NormalEquations[] ByCycle(double[][] rows, double[] cycles)
-    {
-        var first = (int)Math.Floor(cycles[0]);
-        var sums = Enumerable.Range(0, (int)Math.Floor(cycles[^1]) - first + 1).Select(_ => new NormalEquations(_cylinders + _bends)).ToArray();
-        var row = new double[_cylinders + _bends];
-        for (var i = 0; i < _z.Length; i++)
-        {
-            Fill(row, rows[i], i);
-            sums[(int)Math.Floor(cycles[i]) - first].Add(row, _z[i]);
-        }
-
-        return sums;
+        return (factors, residuals);
     }
 
     /// <summary>A row: the cylinders' columns and Legendre's first polynomials, the base.</summary>
@@ -118,10 +99,9 @@ internal sealed class CompressionFit
     {
         var n = columns?.Length ?? 0;
         columns?.CopyTo(row, 0);
-        var x = (2.0 * i / (_z.Length - 1)) - 1;
-        row[n] = 1;
-        row[n + 1] = x;
-        for (var k = 2; k < _bends; k++)
+        var x = (2.0 * i / (Current.Length - 1)) - 1;
+        (row[n], row[n + 1]) = (1, x);
+        for (var k = 2; k < Bends; k++)
         {
             row[n + k] = ((((2 * k) - 1) * x * row[n + k - 1]) - ((k - 1) * row[n + k - 2])) / k;
         }

@@ -2,8 +2,8 @@ namespace ShopDiag.Signals.Waveforms.Cranking;
 
 /// <summary>
 /// The torque that one cylinder asks of the crank over a working cycle, for a peak gauge pressure of 1: (p - p0) dV/dθ, the pressure from p V^n = constant between intake valve
-/// closed and exhaust valve open, with gas escaping in proportion to the gauge pressure. Textbook crank geometry, connecting rod 3.3 times the throw. Angles: share of a working
-/// cycle, 0 at top dead centre of compression.
+/// closed and exhaust valve open. A weak cylinder either leaks (gas escapes in proportion to the gauge pressure: less of it comes back after top dead centre) or begins to compress
+/// late. Textbook crank geometry, connecting rod 3.3 times the throw. Angles: share of a working cycle, 0 at top dead centre of compression.
 /// </summary>
 internal sealed class CompressionShape
 {
@@ -17,44 +17,45 @@ internal sealed class CompressionShape
     private const int ExhaustOpens = 138 * 2;
     private const double Rod = 3.3;
 
-    /// <summary>Leaks are tabulated down to this share of the sound pressure: beyond it the shape hardly matters.</summary>
+    /// <summary>Below this share of the sound pressure the shape hardly matters.</summary>
     private const double LeastShare = 0.05;
 
     private const int Levels = 14;
 
-    private readonly double[][] _shapes = new double[Levels][];
-    private readonly double[] _shares = new double[Levels];
+    private const double Radians = 4 * Math.PI / Points;
+
+    private static readonly (double Slope, double Volume)[] Piston = [.. Enumerable.Range(IntakeCloses, ExhaustOpens - IntakeCloses).Select(i => At((i + 0.5) * Radians))];
+
+    private readonly double _peak;
+    private readonly Lazy<(double Share, double[] Shape)[]> _leaking;
+    private readonly Lazy<(double Share, double[] Shape)[]> _late;
 
     /// <summary>The shapes of engines with this compression ratio (as the gas has it, from the intake valve's closing at the lower dead centre on).</summary>
     public CompressionShape(double ratio)
     {
-        var sound = 0.0;
-        for (var i = 0; i < Levels; i++)
-        {
-            // Escaping volume a radian and unit of gauge pressure, as a share of the swept volume: the steps are finer where the leak is small.
-            var leak = i == 0 ? 0 : 0.002 * Math.Pow(1.55, i);
-            (_shapes[i], var peak) = Turn(ratio, leak);
-            sound = i == 0 ? peak : sound;
-            _shares[i] = peak / sound;
-        }
+        Ratio = ratio;
+        (Sound, _peak) = Turn(0, IntakeCloses);
+
+        // Escaping volume a radian and unit of gauge pressure, as a share of the swept volume: the steps are finer where the leak is small.
+        _leaking = new(() => Table(i => Turn(0.002 * Math.Pow(1.55, i), IntakeCloses)));
+        _late = new(() => Table(i => Turn(0, IntakeCloses * (Levels - i) / Levels)));
     }
 
-    /// <summary>The shape for a cylinder that keeps this share of the sound pressure.</summary>
-    public double[] For(double share)
-    {
-        share = Math.Clamp(share, Math.Max(LeastShare, _shares[^1]), 1);
-        var i = 1;
-        while (i < Levels - 1 && _shares[i] > share)
-        {
-            i++;
-        }
+    /// <summary>The shape of a sound cylinder.</summary>
+    public double[] Sound { get; }
 
-        var part = Math.Clamp((_shares[i - 1] - share) / (_shares[i - 1] - _shares[i]), 0, 1);
-        var (a, b) = (_shapes[i - 1], _shapes[i]);
+    /// <summary>The compression ratio.</summary>
+    public double Ratio { get; }
+
+    /// <summary>The shape for a cylinder that keeps this share of the sound pressure, lost by <paramref name="leak"/> of it (0 to 1) through a leak and else by late closing.</summary>
+    public double[] For(double share, double leak)
+    {
+        share = Math.Clamp(share, LeastShare, 1);
+        var ((a, b, p), (c, d, q)) = (Between(_leaking.Value, share), Between(_late.Value, share));
         var shape = new double[Points];
-        for (var p = 0; p < Points; p++)
+        for (var i = 0; i < Points; i++)
         {
-            shape[p] = a[p] + (part * (b[p] - a[p]));
+            shape[i] = (leak * (a[i] + (p * (b[i] - a[i])))) + ((1 - leak) * (c[i] + (q * (d[i] - c[i]))));
         }
 
         return shape;
@@ -71,18 +72,28 @@ internal sealed class CompressionShape
         return shape[i] + (part * (shape[next] - shape[i]));
     }
 
-    private static (double[] Shape, double Peak) Turn(double ratio, double leak)
+    private static (double[] A, double[] B, double Part) Between((double Share, double[] Shape)[] table, double share)
+    {
+        var i = 1;
+        while (i < Levels - 1 && table[i].Share > share)
+        {
+            i++;
+        }
+
+        return (table[i - 1].Shape, table[i].Shape, Math.Clamp((table[i - 1].Share - share) / (table[i - 1].Share - table[i].Share), 0, 1));
+    }
+
+    private (double Share, double[] Shape)[] Table(Func<int, (double[] Shape, double Peak)> turn) =>
+        [(1, Sound), .. Enumerable.Range(1, Levels - 1).Select(turn).Select(t => (t.Peak / _peak, t.Shape))];
+
+    private (double[] Shape, double Peak) Turn(double leak, int closes)
     {
         var shape = new double[Points];
-        const double Radians = 2 * Math.PI * 2 / Points;
-        var (pressure, peak) = (1.0, 0.0);
-        for (var i = IntakeCloses; i < ExhaustOpens; i++)
+        var (pressure, peak) = (1.0, 1e-9);
+        for (var i = closes; i < ExhaustOpens; i++)
         {
-            var (sin, cos) = Math.SinCos((i + 0.5) * Radians);
-            var root = Math.Sqrt((Rod * Rod) - (sin * sin));
-            var volume = (1 / (ratio - 1)) + ((1 - cos + Rod - root) / 2);
-            var slope = (sin + (sin * cos / root)) / 2;
-            pressure *= Math.Exp(-Polytropic * (slope + (leak * (pressure - 1))) / volume * Radians);
+            var (slope, swept) = Piston[i - IntakeCloses];
+            pressure *= Math.Exp(-Polytropic * (slope + (leak * (pressure - 1))) / (swept + (1 / (Ratio - 1))) * Radians);
             shape[(i + Points) % Points] = -(pressure - 1) * slope;
             peak = Math.Max(peak, pressure - 1);
         }
@@ -93,5 +104,13 @@ internal sealed class CompressionShape
         }
 
         return (shape, peak);
+    }
+
+    /// <summary>Change of the volume a radian, and the volume above top dead centre, as shares of the swept volume.</summary>
+    private static (double Slope, double Volume) At(double radians)
+    {
+        var (sin, cos) = Math.SinCos(radians);
+        var root = Math.Sqrt((Rod * Rod) - (sin * sin));
+        return ((sin + (sin * cos / root)) / 2, (1 - cos + Rod - root) / 2);
     }
 }

@@ -19,6 +19,12 @@ internal readonly record struct CrankMotion(double Rate, double Slope, double Be
     /// <summary>Bounds of <see cref="Lag"/>, seconds.</summary>
     public const double LongestLag = 0.6;
 
+    /// <summary>Bounds of <see cref="Ratio"/>.</summary>
+    public const double LeastRatio = 4;
+
+    /// <summary>Bounds of <see cref="Ratio"/>.</summary>
+    public const double MostRatio = 22;
+
     /// <summary>As unknowns of about the same size; lag and ratio by their logarithm.</summary>
     public double[] Unknowns => [Math.Log(Rate), Slope, Bend, Swing, Phase, Math.Log(Lag), Math.Log(Ratio)];
 

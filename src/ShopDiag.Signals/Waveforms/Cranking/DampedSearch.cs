@@ -58,7 +58,8 @@ internal static class DampedSearch
         return sum;
     }
 
-    private static double[] Slope(Func<double[], double[]> residuals, double[] at, double[] now, int unknown, double step, double high)
+    /// <summary>How the residuals change with one unknown.</summary>
+    public static double[] Slope(Func<double[], double[]> residuals, double[] at, double[] now, int unknown, double step, double high)
     {
         var aside = (double[])at.Clone();
         var move = at[unknown] + step > high ? -step : step;

@@ -1,54 +1,58 @@
-using ShopDiag.Diagnosis.Statistics;
-using ShopDiag.Signals.Transform;
-
 namespace ShopDiag.Signals.Waveforms.Cranking;
 
-/// <summary>A cranking explained: the motion, the pressures in firing order from the position that stands at cycle 0, and how well.</summary>
+/// <summary>A cranking explained: the pressures in firing order from the position that stands at cycle 0, and how well.</summary>
 internal sealed record FittedCranking
 {
-    public required CrankMotion Motion { get; init; }
+    /// <summary>Below this a cylinder seems dead.</summary>
+    private const double Dead = 0.3;
+
+    /// <summary>The starter's lag, seconds.</summary>
+    public required double Lag { get; init; }
 
     /// <summary>Pressure as a share of the level of the sound ones.</summary>
     public required double[] Share { get; init; }
 
-    /// <summary>Standard error of each share, from leaving out one cycle after the other.</summary>
+    /// <summary>Standard error of each share, from how the working cycles differ.</summary>
     public required double[] Error { get; init; }
 
+    /// <summary>How much of the variance about a smooth base is explained, 0 to 1.</summary>
     public required double R2 { get; init; }
 
     /// <summary>Working cycles at each sample.</summary>
     public required double[] Cycles { get; init; }
 
-    public static FittedCranking Of(CompressionFit fit, CrankMotion motion, double[][] shapes, double hertz)
-    {
-        var cylinders = shapes.Length;
-        var rows = fit.Columns(motion, shapes);
-        var cycles = motion.Cycles(fit.Current, hertz);
-        var parts = fit.ByCycle(rows, cycles);
-        var whole = parts.Aggregate((a, b) => a.With(b, 1));
-        double[] Shares(NormalEquations e)
-        {
-            var pressures = e.Solve()[..cylinders];
-            var level = Robust.SoundLevel(pressures);
-            return [.. pressures.Select(p => level > 0 ? p / level : 0)];
-        }
+    /// <summary>The speed of the fastest working cycle beside the middle one.</summary>
+    public required double Fastest { get; init; }
 
-        var all = Shares(whole);
-        var without = parts.Select(p => Shares(whole.With(p, -1))).ToArray();
-        return new()
-        {
-            Motion = motion,
-            Share = all,
-            Error = [.. Enumerable.Range(0, cylinders).Select(c => Jackknife([.. without.Select(w => w[c])]))],
-            R2 = fit.Explained(fit.Residuals(rows)),
-            Cycles = cycles,
-        };
+    /// <summary>Working cycles from the first sample to the last.</summary>
+    public double CyclesInAll => Cycles[^1] - Cycles[0];
+
+    /// <summary>Full ones.</summary>
+    public int FullCycles => (int)(CyclesInAll + 0.02);
+
+    /// <summary>True when each second cylinder seems dead and the others do not.</summary>
+    public bool SkipsEachSecond => Share.Length % 2 == 0 && Enumerable.Range(0, 2).Any(odd => Share.Where((s, i) => (i % 2 == odd) == (s > Dead)).Count() == Share.Length);
+
+    /// <summary>Working cycles at a time from the first sample on, seconds; null outside.</summary>
+    public double? CyclesAt(double seconds, double hertz)
+    {
+        var at = seconds * hertz;
+        var i = (int)at;
+        return at < 0 || i + 1 >= Cycles.Length ? null : Cycles[i] + ((at - i) * (Cycles[i + 1] - Cycles[i]));
     }
 
-    /// <summary>Tukey's standard error from the answers with one part left out.</summary>
-    private static double Jackknife(double[] without)
+    /// <summary>Seconds from the first sample to each top dead centre, with its position.</summary>
+    public IEnumerable<(double Seconds, int Position)> TopDeadCentres(double hertz)
     {
-        var mean = without.Average();
-        return Math.Sqrt((without.Length - 1.0) / without.Length * without.Sum(w => (w - mean) * (w - mean)));
+        var n = Share.Length;
+        for (var i = 1; i < Cycles.Length; i++)
+        {
+            var hump = Math.Floor(Cycles[i] * n);
+            if (hump > Math.Floor(Cycles[i - 1] * n))
+            {
+                var part = ((hump / n) - Cycles[i - 1]) / (Cycles[i] - Cycles[i - 1]);
+                yield return ((i - 1 + part) / hertz, (int)(((hump % n) + n) % n));
+            }
+        }
     }
 }

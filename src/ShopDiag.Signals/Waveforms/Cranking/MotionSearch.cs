@@ -1,31 +1,52 @@
 namespace ShopDiag.Signals.Waveforms.Cranking;
 
-/// <summary>Finds the motion of the crank that explains a stretch of current best.</summary>
+/// <summary>Finds the motion of the crank that explains a stretch of current: by the linear fit, which cannot lose its way, then by the model with the clutch.</summary>
 internal sealed class MotionSearch(CompressionFit fit, double hertz, int cylinders)
 {
-    private static readonly double[] Lags = [0.03, 0.07, 0.15];
-
     /// <summary>Usual ratio to begin with.</summary>
     private const double FirstRatio = 9;
 
-    /// <summary>The best motion for about so many working cycles a second, with the pressures in firing order.</summary>
-    public FittedCranking From(double rate)
+    /// <summary>Starts that are followed up.</summary>
+    private const int Starts = 3;
+
+    private static readonly double[] Lags = [0.01, 0.025, 0.06, 0.13];
+
+    private double[] Low(double[] at) => [at[0] - 0.2, -0.5, -0.5, 0.05 / fit.Highest, at[4] - 0.5, Math.Log(CrankMotion.ShortestLag), Math.Log(CrankMotion.LeastRatio)];
+
+    private double[] High(double[] at) => [at[0] + 0.2, 0.5, 0.5, 0.95 / fit.Highest, at[4] + 0.5, Math.Log(CrankMotion.LongestLag), Math.Log(CrankMotion.MostRatio)];
+
+    private static double[] Steps => [1e-4, 1e-3, 1e-3, 1e-3, 1e-4, 0.01, 0.01];
+
+    /// <summary>The best motion by the linear fit for about so many working cycles a second, all cylinders of the same shape.</summary>
+    public (CrankMotion Motion, double[] Factors, double Sum) Linear(double rate)
     {
         var coarse = Coarse(rate);
-        var shapes = Enumerable.Repeat(new CompressionShape(FirstRatio).For(1), cylinders).ToArray();
-        var best = (Motion: coarse, Sum: double.MaxValue);
-        foreach (var lag in Lags)
+        var sound = Sound(FirstRatio);
+        var starts = new List<(CrankMotion Motion, double Sum)>();
+        for (var k = 0; k < 12; k++)
         {
-            for (var k = 0; k < 12; k++)
-            {
-                var motion = coarse with { Lag = lag, Phase = k / 12.0 / cylinders };
-                var sum = DampedSearch.Squares(fit.Residuals(fit.Columns(motion, shapes)));
-                best = sum < best.Sum ? (motion, sum) : best;
-            }
+            var phase = k / 12.0 / cylinders;
+            starts.Add(Lags.Select(lag => coarse with { Lag = lag, Phase = phase }).Select(m => (m, DampedSearch.Squares(fit.Solved(fit.Columns(m, sound)).Residuals))).MinBy(m => m.Item2));
         }
 
-        return Refined(best.Motion);
+        (CrankMotion, double[], double)? best = null;
+        foreach (var (start, _) in starts.OrderBy(s => s.Sum).Take(Starts))
+        {
+            double[] Residuals(double[] u) => CrankMotion.Of(u) is var m ? fit.Solved(fit.Columns(m, Sound(m.Ratio))).Residuals : [];
+            var u = start.Unknowns;
+            var motion = CrankMotion.Of(DampedSearch.Least(Residuals, u, Steps, Low(u), High(u), 15));
+            var (factors, residuals) = fit.Solved(fit.Columns(motion, Sound(motion.Ratio)));
+            var sum = DampedSearch.Squares(residuals);
+            best = best is null || sum < best.Value.Item3 ? (motion, factors, sum) : best;
+        }
+
+        return best!.Value;
     }
+
+    /// <summary>The full model, from where the linear fit came to.</summary>
+    public FittedCranking Full(CrankMotion motion, double[] factors) => new ClutchSearch(fit, hertz, cylinders).From(motion, factors);
+
+    private double[][] Sound(double ratio) => [.. Enumerable.Repeat(new CompressionShape(ratio).Sound, cylinders)];
 
     /// <summary>Mean and trend of the speed by the firing harmonics alone, over a grid.</summary>
     private CrankMotion Coarse(double rate)
@@ -45,36 +66,11 @@ internal sealed class MotionSearch(CompressionFit fit, double hertz, int cylinde
                     rows[i] = [sin, cos];
                 }
 
-                var sum = DampedSearch.Squares(fit.Residuals(rows));
+                var sum = DampedSearch.Squares(fit.Solved(rows).Residuals);
                 best = sum < best.Sum ? (motion, sum) : best;
             }
         }
 
         return best.Motion;
-    }
-
-    private FittedCranking Refined(CrankMotion motion)
-    {
-        var share = Enumerable.Repeat(1.0, cylinders).ToArray();
-        double[] steps = [1e-4, 1e-3, 1e-3, 1e-3, 1e-4, 0.01, 0.01];
-        var most = 0.95 / fit.Highest;
-        double[] low = [Math.Log(motion.Rate) - 0.2, -0.5, -0.5, 0, motion.Phase - 0.5, Math.Log(CrankMotion.ShortestLag), Math.Log(4)];
-        double[] high = [Math.Log(motion.Rate) + 0.2, 0.5, 0.5, most, motion.Phase + 0.5, Math.Log(CrankMotion.LongestLag), Math.Log(20)];
-        FittedCranking? fitted = null;
-        for (var round = 0; round < 4; round++)
-        {
-            double[][] Shapes(double ratio)
-            {
-                var shape = new CompressionShape(ratio);
-                return [.. share.Select(shape.For)];
-            }
-
-            double[] Residuals(double[] u) => CrankMotion.Of(u) is var m ? fit.Residuals(fit.Columns(m, Shapes(m.Ratio))) : [];
-            motion = CrankMotion.Of(DampedSearch.Least(Residuals, motion.Unknowns, steps, low, high, round == 0 ? 25 : 8));
-            fitted = FittedCranking.Of(fit, motion, Shapes(motion.Ratio), hertz);
-            share = [.. fitted.Share.Select(s => Math.Clamp(s, 0, 1))];
-        }
-
-        return fitted!;
     }
 }
