@@ -12,6 +12,7 @@ using ShopDiag.Web.Https;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Saving;
+using ShopDiag.Web.Waveforms;
 
 namespace ShopDiag.Web;
 
@@ -70,6 +71,7 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
         await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
+        app.Services.GetRequiredService<WaveformUploads>().Sweep();
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -97,6 +99,7 @@ public static class WebApp
         services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddWorkupPage();
         services.AddSingleton<LiveRuns>();
+        services.AddSingleton(new WaveformUploads(options.DataFolder));
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
         if (options.LoopbackOnly)
@@ -122,6 +125,7 @@ public static class WebApp
         app.MapGet("/health/live", () => "ok");
         app.MapPapers();
         app.MapRecordings();
+        app.MapWaveforms();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }

@@ -26,7 +26,32 @@ public static class WaveformJson
     public static WaveformKind? Kind(string? word) => Enum.GetValues<WaveformKind>().Cast<WaveformKind?>().FirstOrDefault(k => Word(k!.Value) == word);
 
     /// <summary>All lines of an analysis: one for each cylinder that has a value, and the summary.</summary>
-    public static IEnumerable<string> Lines(WaveformFile file, WaveformAnalysis analysis) => [Write(file, analysis)];
+    public static IEnumerable<string> Lines(WaveformFile file, WaveformAnalysis analysis)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        return [.. analysis.Compression.Select(Write), Write(file, analysis)];
+    }
+
+    /// <summary><c>{"cylinder":1,"hump":"A","relativePercent":97.2,"standardError":0.8}</c>; the cylinder is null where nothing tells it.</summary>
+    public static string Write(RelativeCompression compression)
+    {
+        ArgumentNullException.ThrowIfNull(compression);
+        return JsonLine.Of(json =>
+        {
+            if (compression.Cylinder is { } cylinder)
+            {
+                json.WriteNumber("cylinder", cylinder);
+            }
+            else
+            {
+                json.WriteNull("cylinder");
+            }
+
+            json.WriteString("hump", compression.Hump.ToString());
+            json.WriteNumber("relativePercent", Rounded(compression.Percent, 1));
+            json.WriteNumber("standardError", Rounded(compression.StandardError, 1));
+        });
+    }
 
     /// <summary>
     /// The last line of an analysis: <c>{"kind":"injector-current","channel":1,"because":"..","rows":..,"sampleRate":..,"seconds":..,"injector":{..},"findings":[..],"reasons":[..]}</c>. Times in ms,

@@ -11,6 +11,13 @@ namespace ShopDiag.Signals.Waveforms.Recognition;
 /// <param name="Label">A word or a number to stand beside it.</param>
 public sealed record WaveformMark(double Seconds, string Label);
 
+/// <summary>The compression of one cylinder beside the others.</summary>
+/// <param name="Hump">A for the first hump that was used, B for the next in firing order, and so on.</param>
+/// <param name="Cylinder">Its number; null where nothing tells which cylinder it is.</param>
+/// <param name="Percent">In percent of the level of the sound ones; decimals mean nothing.</param>
+/// <param name="StandardError">In percent points, from how the cycles differ.</param>
+public sealed record RelativeCompression(char Hump, int? Cylinder, double Percent, double StandardError);
+
 /// <summary>What a recording comes to, whatever it shows.</summary>
 public sealed record WaveformAnalysis
 {
@@ -25,6 +32,9 @@ public sealed record WaveformAnalysis
 
     /// <summary>Moments to mark, in order of time.</summary>
     public ImmutableArray<WaveformMark> Marks { get; init; } = [];
+
+    /// <summary>In firing order; empty unless it is a cranking.</summary>
+    public ImmutableArray<RelativeCompression> Compression { get; init; } = [];
 
     /// <summary>Injector current; null for anything else.</summary>
     public InjectorCurrent? Injector { get; init; }
