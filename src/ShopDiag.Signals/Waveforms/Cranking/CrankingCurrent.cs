@@ -1,0 +1,104 @@
+using System.Collections.Immutable;
+
+namespace ShopDiag.Signals.Waveforms.Cranking;
+
+/// <summary>
+/// Relative compression from the starter's current (or the battery's voltage) while the engine is cranked without fuel. The compression torque of all cylinders is fitted together
+/// to a model of crank, one-way clutch and starter, because the humps overlap: the current is the torque seen through a lag, and read by their heights alone weak neighbours hide one another.
+/// Source of the model: textbook crank geometry, polytropic compression and the equations of a direct-current motor; how well it does is measured in docs/waveforms.md.
+/// </summary>
+public static class CrankingCurrent
+{
+    /// <summary>Fewer full working cycles than this are refused.</summary>
+    public const int FewestCycles = 3;
+
+    /// <summary>Below this share of the variance explained the trace is refused: what repeats in it is not these cylinders' compression.</summary>
+    public const double LeastR2 = 0.8;
+
+    /// <summary>A cycle this many times as fast as the usual one: the engine fired.</summary>
+    private const double RanUp = 1.45;
+
+    /// <summary>
+    /// Reads a cranking. What is wrong with the trace is said in <see cref="CrankingResult.Refused"/>; <see cref="ArgumentException"/> is thrown only for a channel that is not there or a
+    /// firing order that does not name each of the cylinders once.
+    /// </summary>
+    public static CrankingResult Analyse(Waveform waveform, CrankingRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(waveform);
+        ArgumentNullException.ThrowIfNull(request);
+        Check(waveform, request);
+        var stretch = CrankingStretch.Find(waveform.Channels[request.Channel].Samples, waveform.SampleRate, request.Signal);
+        if (stretch.Problem is { } problem)
+        {
+            return new() { Refused = problem };
+        }
+
+        List<double> pulses = request.Sync is { } sync ? SyncPulses.Times(waveform.Channels[sync.Channel].Samples, waveform.SampleRate) : [];
+        var fitted = Fitted(stretch, request.Cylinders);
+        return WhyNot(fitted) is { } why ? new() { Refused = why, R2 = fitted?.R2 ?? 0 } : Told(waveform, request, stretch, fitted!, pulses);
+    }
+
+    private static void Check(Waveform waveform, CrankingRequest request)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(request.Cylinders, CrankingRequest.FewestCylinders);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(request.Cylinders, CrankingRequest.MostCylinders);
+        CrankOrder.Check(request.Cylinders, request.FiringOrder);
+        foreach (var channel in new[] { request.Channel, request.Sync?.Channel ?? 0 })
+        {
+            ArgumentOutOfRangeException.ThrowIfNegative(channel);
+            ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(channel, waveform.Channels.Count);
+        }
+    }
+
+    /// <summary>The best explanation among the speeds that the humps may mean.</summary>
+    private static FittedCranking? Fitted(CrankingStretch stretch, int cylinders)
+    {
+        var fit = new CompressionFit(stretch.Current, CrankingStretch.Hertz, cylinders);
+        var search = new MotionSearch(fit, CrankingStretch.Hertz, cylinders);
+        var linear = HumpPeriod.Cycles(stretch.Current, CrankingStretch.Hertz, cylinders).Select(search.Linear).ToArray();
+        if (linear.Length == 0)
+        {
+            return null;
+        }
+
+        // Read at twice the true speed an engine may fit well too; the true speed must not be dropped on the way.
+        var likeliest = linear.MinBy(l => l.Sum);
+        var full = linear.Where(l => l.Sum <= 3 * likeliest.Sum || Math.Abs((2 * l.Motion.Rate / likeliest.Motion.Rate) - 1) < 0.1).Select(l => search.Full(l.Motion, l.Factors)).OrderByDescending(f => f.R2).ToArray();
+
+        // There each second cylinder seems dead.
+        var slower = full.FirstOrDefault(f => !f.SkipsEachSecond && f.R2 >= LeastR2);
+        return full[0].SkipsEachSecond && slower is not null ? slower : full[0];
+    }
+
+    private static string? WhyNot(FittedCranking? fitted) => fitted switch
+    {
+        null => "The trace shows no humps that repeat.",
+        { R2: < LeastR2 } => "What the trace shows does not repeat as compressions do. The number of cylinders may be another, the engine may have fired, or the clamp was not round the starter's cable alone.",
+        { FullCycles: < FewestCycles } => $"The steady part of the cranking holds only {fitted.FullCycles} full working cycles; it takes {FewestCycles}. Crank for five seconds or more.",
+        { Fastest: > RanUp } => "The engine ran up while it was cranked: it fired. Disable the fuel the maker's way and crank again.",
+        _ => null,
+    };
+
+    private static CrankingResult Told(Waveform waveform, CrankingRequest request, CrankingStretch stretch, FittedCranking fitted, List<double> pulses)
+    {
+        var n = request.Cylinders;
+        var start = waveform.StartSeconds + stretch.From;
+        var marks = fitted.TopDeadCentres(CrankingStretch.Hertz).ToArray();
+        var first = marks.Length > 0 ? marks[0].Position : 0;
+        char Letter(int position) => (char)('A' + ((position - first + n) % n));
+        var (offset, remark) = CrankOrder.Offset(request, fitted, [.. pulses.Select(p => p - stretch.From)]);
+        ImmutableArray<string> remarks = remark is null ? [CrankingResult.OnlyCompares] : [CrankingResult.OnlyCompares, remark];
+        int? Cylinder(int position) => offset is { } o ? request.FiringOrder[(position + o) % n] : null;
+        return new()
+        {
+            Cylinders = [.. Enumerable.Range(0, n).Select(i => (first + i) % n).Select(p => new CylinderCompression(Letter(p), Cylinder(p), 100 * fitted.Share[p], 100 * fitted.Error[p]))],
+            Assigned = offset is not null,
+            Cycles = fitted.FullCycles,
+            Rpm = fitted.CyclesInAll * 120 * CrankingStretch.Hertz / (stretch.Current.Length - 1),
+            R2 = fitted.R2,
+            Used = (start, start + ((stretch.Current.Length - 1) / CrankingStretch.Hertz)),
+            Marks = [.. marks.Select(m => new CompressionMark(start + m.Seconds, Letter(m.Position)))],
+            Remarks = remarks,
+        };
+    }
+}
