@@ -17,6 +17,7 @@ using ShopDiag.Web.Parts;
 using ShopDiag.Web.Prices;
 using ShopDiag.Web.Photos;
 using ShopDiag.Web.Saving;
+using ShopDiag.Web.Waveforms;
 
 namespace ShopDiag.Web;
 
@@ -76,6 +77,7 @@ public static class WebApp
         await app.Services.OpenShopAsync();
         await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
         await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
+        app.Services.GetRequiredService<WaveformUploads>().Sweep();
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -104,6 +106,7 @@ public static class WebApp
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
         services.AddPartPages().AddPricePage().AddPhotos();
         services.AddSingleton<LiveRuns>();
+        services.AddSingleton(new WaveformUploads(options.DataFolder));
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
         if (options.LoopbackOnly)
@@ -131,6 +134,7 @@ public static class WebApp
         app.MapPrices();
         app.MapRecordings();
         app.MapPhotos();
+        app.MapWaveforms();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }

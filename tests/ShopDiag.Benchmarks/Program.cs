@@ -1,3 +1,10 @@
 using BenchmarkDotNet.Running;
+using ShopDiag.Benchmarks;
 
-BenchmarkSwitcher.FromAssembly(typeof(ShopDiag.Benchmarks.AssessmentBenchmarks).Assembly).Run(args);
+if (args is ["waveform"])
+{
+    return WaveformReading.Run();
+}
+
+BenchmarkSwitcher.FromAssembly(typeof(AssessmentBenchmarks).Assembly).Run(args);
+return 0;

@@ -46,6 +46,7 @@ public static class CommandLine
         ServeVerb.AddTo(root, data);
         root.Add(DiagnoseVerb.Create());
         root.Add(ListenVerb.Create());
+        root.Add(CrankVerb.Create());
         root.Add(DecodeVerb.Create());
         root.Add(ReportVerb.Create(data));
         return root;

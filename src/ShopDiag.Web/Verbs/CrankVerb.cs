@@ -1,0 +1,117 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Globalization;
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Wire;
+using ShopDiag.Signals.Waveforms.Csv;
+using ShopDiag.Signals.Waveforms.Recognition;
+using ShopDiag.Signals.Wire;
+
+namespace ShopDiag.Web.Verbs;
+
+/// <summary><c>crank FILE --cylinders N --order 1,3,4,2</c>: a value a cylinder from an oscilloscope's recording, and what an injector's or a coil's current comes to.</summary>
+internal sealed class CrankVerb
+{
+    private const int BadInput = 1;
+
+    private readonly Argument<string> _file = new("FILE") { Description = "Samples of an oscilloscope as text (CSV), or the times of teeth." };
+    private readonly Option<int?> _cylinders = new("--cylinders") { Description = "Number of cylinders." };
+    private readonly Option<string?> _order = new("--order") { Description = "Firing order, such as 1,3,4,2." };
+    private readonly Option<string?> _kind = new("--kind") { Description = "What it shows; otherwise found out." };
+    private readonly Option<int?> _channel = new("--channel") { Description = "The channel that shows it, from 1 on; otherwise found out." };
+    private readonly Option<int?> _syncChannel = new("--sync-channel") { Description = "The channel with the ignition or injection of a known cylinder, from 1 on." };
+    private readonly Option<int> _syncCylinder = new("--sync-cylinder") { Description = "The cylinder of the sync channel.", DefaultValueFactory = _ => 1 };
+    private readonly Option<double?> _ampsPerVolt = new("--amps-per-volt") { Description = "Of the current clamp, where the channel is in volts: 10 for 100 mV/A." };
+    private readonly Option<double?> _volts = new("--volts") { Description = "Volts at the injector's or coil's feed, for resistance and inductance." };
+    private readonly Option<double?> _rate = new("--rate") { Description = "Samples a second, where the file has no times." };
+    private readonly Option<string?> _time = new("--time") { Description = "Unit of the time column: s, ms or us; otherwise found out." };
+
+    public static Command Create() => new CrankVerb().Build();
+
+    private Command Build()
+    {
+        _kind.AcceptOnlyFromAmong([.. Enum.GetValues<WaveformKind>().Select(WaveformJson.Word)]);
+        _time.AcceptOnlyFromAmong("s", "ms", "us");
+        var command = new Command("crank", "Compare the cylinders by an oscilloscope's recording of cranking current or crank teeth, or look at an injector's or a coil's current; JSON, a document a line.")
+        {
+            _file, _cylinders, _order, _kind, _channel, _syncChannel, _syncCylinder, _ampsPerVolt, _volts, _rate, _time,
+        };
+        command.Validators.Add(result =>
+        {
+            try
+            {
+                if (Request(result).Error is { } error)
+                {
+                    result.AddError($"--{error.At}: {error.Message}");
+                }
+            }
+            catch (InvalidOperationException)
+            {
+                // No number: the option itself says so.
+            }
+        });
+        command.SetAction((parsed, cancel) =>
+        {
+            using var stream = File.OpenRead(parsed.GetRequiredValue(_file));
+            var options = new WaveformCsvOptions { SampleRate = parsed.GetValue(_rate), TimeUnit = Unit(parsed.GetValue(_time)) };
+            return RunAsync(stream, options, Request(parsed.CommandResult).Value, Console.Out, Console.Error, cancel);
+        });
+        return command;
+    }
+
+    private static async Task<int> RunAsync(Stream stream, WaveformCsvOptions options, WaveformRequest request, TextWriter output, TextWriter errors, CancellationToken cancel)
+    {
+        var file = WaveformCsv.Read(stream, options, cancellation: cancel);
+        var analysis = file.Error is { } unreadable ? unreadable : WaveformAnalysis.Of(file.Value, request);
+        if (analysis.Error is { } error)
+        {
+            await errors.WriteLineAsync(error.ToString());
+            await output.WriteAsync(JsonLine.Of(error) + "\n");
+            return BadInput;
+        }
+
+        foreach (var line in WaveformJson.Lines(file.Value, analysis.Value))
+        {
+            await output.WriteAsync(line + "\n");
+        }
+
+        return 0;
+    }
+
+    private Parsed<WaveformRequest> Request(SymbolResult result)
+    {
+        var order = ImmutableArray.CreateBuilder<int>();
+        foreach (var part in result.GetValue(_order)?.Split(',') ?? [])
+        {
+            if (!int.TryParse(part, NumberStyles.AllowLeadingWhite | NumberStyles.AllowTrailingWhite, CultureInfo.InvariantCulture, out var cylinder))
+            {
+                return new InputError("order", "Cylinder numbers separated by commas.");
+            }
+
+            order.Add(cylinder);
+        }
+
+        var request = new WaveformRequest
+        {
+            Kind = WaveformJson.Kind(result.GetValue(_kind)),
+            Channel = result.GetValue(_channel),
+            Cylinders = result.GetValue(_cylinders) ?? (order.Count > 0 ? order.Count : null),
+            Order = order.ToImmutable(),
+            SyncChannel = result.GetValue(_syncChannel),
+            SyncCylinder = result.GetValue(_syncCylinder),
+            AmpsPerVolt = result.GetValue(_ampsPerVolt),
+            SupplyVolts = result.GetValue(_volts),
+        };
+        return request.Problem() is { } problem ? problem : request;
+    }
+
+    private static double? Unit(string? time) => time switch
+    {
+        null => null,
+        "s" => 1,
+        "ms" => 1e-3,
+        "us" => 1e-6,
+        _ => throw new InvalidOperationException($"Unknown unit {time}."),
+    };
+}
