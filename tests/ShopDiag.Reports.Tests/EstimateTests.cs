@@ -64,6 +64,21 @@ public sealed class EstimateTests
     [Theory]
     [InlineData(PaperSize.Letter)]
     [InlineData(PaperSize.A4)]
+    public void Whatever_the_cause_a_simple_case_stays_on_one_sheet(PaperSize paper)
+    {
+        var longer = Diagnosis.Knowledge.Shipped.Causes.Where(cause =>
+        {
+            var finding = Samples.Simple.Findings[0] with { Cause = cause.Title, Sentence = cause.ForCustomer.Replace("{place}", "cylinder 3", StringComparison.Ordinal) };
+            using var pdf = new ReadPdf(Papers.CustomerReport(SamplesOfMoney.SimpleCase with { Findings = [finding], IfItWaits = [cause.IfLeft] }, paper));
+            return pdf.Pages.Count > 1;
+        });
+
+        Assert.Empty(longer.Select(cause => cause.Id));
+    }
+
+    [Theory]
+    [InlineData(PaperSize.Letter)]
+    [InlineData(PaperSize.A4)]
     public void A_simple_case_that_was_signed_goes_home_on_one_sheet_too(PaperSize paper)
     {
         using var pdf = new ReadPdf(Papers.CustomerReport(AllPapers.Approved(SamplesOfMoney.Approval), paper));

@@ -18,5 +18,5 @@ internal sealed record Look(double Body, double Table, double Small, Face Title,
     public static Look Roomy { get; } = new(10, 9, 8, new Face(17, Bold: true), new Face(12, Bold: true), Gaps: 1, Padding: 3, BarRow: 15);
 
     /// <summary>Smaller, still at least 8 points for all that is read at the counter.</summary>
-    public static Look Tight { get; } = new(9, 8, 7.5, new Face(14, Bold: true), new Face(10.5, Bold: true), Gaps: 0.6, Padding: 1.5, BarRow: 12);
+    public static Look Tight { get; } = new(9, 8, 7.5, new Face(14, Bold: true), new Face(10.5, Bold: true), Gaps: 0.55, Padding: 1.5, BarRow: 12);
 }

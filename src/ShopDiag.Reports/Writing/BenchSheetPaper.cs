@@ -22,13 +22,12 @@ internal static class BenchSheetPaper
         var title = model.OrderNumber is { } number
             ? string.Create(CultureInfo.InvariantCulture, $"Cylinder sheet, repair order {number}")
             : $"Cylinder sheet, {model.Vehicle.EngineTitle}".TrimEnd(',', ' ');
-        var identity = new PaperIdentity(title, model.Shop, model.Date, model.Culture, model.QrText);
+        var identity = new PaperIdentity(title, "Cylinder sheet", model.Shop, model.Date, model.Culture, model.QrText);
         return PaperFile.Write(identity, PageGeometry.Of(size, landscape: engine.CylinderCount > MostUpright), paper => Fill(paper, model, engine));
     }
 
     private static void Fill(PaperBuilder paper, BenchSheet model, Engine engine)
     {
-        paper.Title("Cylinder sheet");
         paper.SideBySide(before: 6, (0.5, left => AddOrder(left, model, engine)), (0.5, right => AddPlan(right, engine)));
         AddCautions(paper, model);
         AddTests(paper, model, engine);

@@ -15,13 +15,12 @@ internal static class CustomerReportPaper
     public static byte[] Write(CustomerReport model, PaperSize size)
     {
         var title = string.Create(CultureInfo.InvariantCulture, $"Customer report, repair order {model.OrderNumber}");
-        var identity = new PaperIdentity(title, model.Shop, model.Date, model.Culture, model.QrText);
+        var identity = new PaperIdentity(title, "Report on your vehicle", model.Shop, model.Date, model.Culture, model.QrText);
         return PaperFile.Write(identity, PageGeometry.Of(size), paper => Fill(paper, model));
     }
 
     private static void Fill(PaperBuilder paper, CustomerReport model)
     {
-        paper.Title("Report on your vehicle");
         AddOrder(paper, model);
         paper.SideBySide(before: 8, (0.44, left => AddConcern(left, model)), (0.56, right => AddTestsHead(right, model)));
         ReadingTables.Add(paper, model.Tests, model.Vehicle.Engine);
@@ -37,7 +36,7 @@ internal static class CustomerReportPaper
 
         PhotoBlocks.Add(paper, model.Photos);
         AddProposal(paper, model);
-        paper.SideBySide(before: 8, (0.5, left => AddWaiting(left, model)), (0.5, right => AddNotes(right, model)));
+        paper.SideBySide(before: 8, (0.6, left => AddWaiting(left, model)), (0.4, right => AddNotes(right, model)));
         AddSignature(paper, model.Estimate);
     }
 

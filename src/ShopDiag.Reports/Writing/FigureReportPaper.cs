@@ -8,11 +8,10 @@ internal static class FigureReportPaper
 {
     /// <summary>The file's bytes.</summary>
     public static byte[] Write(FigureReport model, PaperSize size) =>
-        PaperFile.Write(new PaperIdentity(model.Title, model.Shop, model.Date, model.Culture), PageGeometry.Of(size), paper => Fill(paper, model));
+        PaperFile.Write(new PaperIdentity(model.Title, model.Title, model.Shop, model.Date, model.Culture), PageGeometry.Of(size), paper => Fill(paper, model));
 
     private static void Fill(PaperBuilder paper, FigureReport model)
     {
-        paper.Title(model.Title);
         paper.KeyValues([("Date", Wording.Date(model.Date, model.Culture))], single: true);
         paper.Paragraph(model.Introduction);
         foreach (var section in model.Sections)

@@ -11,13 +11,12 @@ internal static class InvoicePaper
     public static byte[] Write(Invoice model, PaperSize size)
     {
         var title = string.Create(CultureInfo.InvariantCulture, $"Invoice, repair order {model.OrderNumber}");
-        var identity = new PaperIdentity(title, model.Shop, model.Date, model.Culture, model.QrText);
+        var identity = new PaperIdentity(title, "Invoice", model.Shop, model.Date, model.Culture, model.QrText);
         return PaperFile.Write(identity, PageGeometry.Of(size), paper => Fill(paper, model));
     }
 
     private static void Fill(PaperBuilder paper, Invoice model)
     {
-        paper.Title("Invoice");
         AddOrder(paper, model);
         AddWriteUp(paper, model);
         AddMoney(paper, model);

@@ -8,11 +8,12 @@ namespace ShopDiag.Reports.Writing;
 
 /// <summary>What a paper is called in its file and on its later pages, and what stands at its head.</summary>
 /// <param name="Title">Title of the document.</param>
+/// <param name="Heading">The paper's own heading, below the shop's name.</param>
 /// <param name="Shop">Author of the document, its head and its foot.</param>
 /// <param name="Date">Date of the document: the file carries no other time.</param>
 /// <param name="Culture">Gives the language of its words.</param>
 /// <param name="QrText">Text of the code at its head; empty for none.</param>
-internal sealed record PaperIdentity(string Title, ShopOnPaper Shop, DateOnly Date, CultureInfo Culture, string QrText = "");
+internal sealed record PaperIdentity(string Title, string Heading, ShopOnPaper Shop, DateOnly Date, CultureInfo Culture, string QrText = "");
 
 /// <summary>Writes papers as files.</summary>
 internal sealed class PaperFile : IDisposable
@@ -77,7 +78,7 @@ internal sealed class PaperFile : IDisposable
         return bytes.ToArray();
     }
 
-    /// <summary>Logo, name and address, and the code at the right edge.</summary>
+    /// <summary>Logo; name, address and the paper's heading; the code at the right edge.</summary>
     private void AddLetterhead()
     {
         var columns = new List<(double Share, Action<PaperBuilder> Fill)>();
@@ -89,7 +90,7 @@ internal sealed class PaperFile : IDisposable
             columns.Add((logoShare, head => head.Add(new LogoFigure(_logo, name, Math.Min(LogoWidth, head.Width), LogoHeight))));
         }
 
-        columns.Add((1 - logoShare - qrShare, AddAddress));
+        columns.Add((1 - logoShare - qrShare, AddNames));
         if (_identity.QrText.Length > 0)
         {
             columns.Add((qrShare, head => head.Add(new QrFigure(_identity.QrText, Math.Min(qr, head.Width), _set))));
@@ -101,13 +102,13 @@ internal sealed class PaperFile : IDisposable
         }
         else
         {
-            AddAddress(_paper);
+            AddNames(_paper);
         }
 
         _paper.Add(new RuleBlock());
     }
 
-    private void AddAddress(PaperBuilder head)
+    private void AddNames(PaperBuilder head)
     {
         var shop = _identity.Shop;
         if (!string.IsNullOrWhiteSpace(shop.Name))
@@ -120,6 +121,8 @@ internal sealed class PaperFile : IDisposable
         {
             head.Add(new Paragraph([new Run(string.Join("  |  ", lines))], _set, head.Width, _set.Look.Table) { Before = 0 });
         }
+
+        head.Title(_identity.Heading);
     }
 
     private void Describe(PdfDocument document)

@@ -17,14 +17,13 @@ internal static class PartsListPaper
     public static byte[] Write(PartsList model, PaperSize size)
     {
         var title = string.Create(CultureInfo.InvariantCulture, $"Parts list, repair order {model.OrderNumber}");
-        var identity = new PaperIdentity(title, model.Shop, model.Date, model.Culture, model.QrText);
+        var identity = new PaperIdentity(title, "Parts list", model.Shop, model.Date, model.Culture, model.QrText);
         return PaperFile.Write(identity, PageGeometry.Of(size), paper => Fill(paper, model));
     }
 
     private static void Fill(PaperBuilder paper, PartsList model)
     {
         IReadOnlyList<PartOnPaper> lines = model.Lines.IsEmpty ? [.. model.Parts.Select(part => new PartOnPaper(part))] : model.Lines;
-        paper.Title("Parts list");
         if (model.UnprovenReason is { } reason)
         {
             paper.Add(new Paragraph(
