@@ -74,11 +74,12 @@ public sealed class OrderPagesTests : PageTest, IAsyncLifetime
     [InlineData(OrderStage.WrittenUp, "concern")]
     [InlineData(OrderStage.InDiagnosis, "workup")]
     [InlineData(OrderStage.AwaitingApproval, "finding")]
+    [InlineData(OrderStage.AwaitingParts, "parts")]
     [InlineData(OrderStage.InRepair, "progress")]
     public async Task Only_the_part_in_hand_is_open(OrderStage stage, string part)
     {
         var order = await _shop.NewOrderAsync();
-        await _shop.Orders.MoveAsync(order.Id, stage, "Ann", "", Guid.NewGuid());
+        await _shop.Orders.MoveAsync(order.Id, stage, "Ann", "only looked at here", Guid.NewGuid());
         var page = await OpenAsync(order.Number);
         Assert.Equal(["part-" + part], page.FindAll("h2[id^=part-]").Where(h => h.QuerySelector("[aria-expanded=true]") is not null).Select(h => h.Id));
     }

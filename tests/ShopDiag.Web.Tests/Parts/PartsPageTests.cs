@@ -166,7 +166,7 @@ public sealed class PartsPageTests : PageTest, IAsyncLifetime
         var page = Render<OrderPage>(p => p.Add(x => x.Number, _order.Number));
         page.WaitForAssertion(() => Assert.Contains("4 parts: 1 here, 3 wanted", page.Find("#part-parts").TextContent, StringComparison.Ordinal));
         page.Act(p => p.Find("[aria-pressed]").Click());
-        page.WaitForAssertion(() => Assert.Contains("old part is back", page.Find("#body-parts").TextContent, StringComparison.Ordinal));
+        page.WaitForAssertion(() => Assert.Contains("The core charge comes back.", page.Find("#body-parts").TextContent, StringComparison.Ordinal));
         Assert.Equal([true, false], (await PartsAsync()).Select(p => p.CoreBack));
     }
 
