@@ -36,7 +36,7 @@ internal static class CrankingTable
     public static Outcome Of(CrankingTrial trial, int channel)
     {
         var request = trial.Request with { Channel = channel, Signal = channel == 0 ? CrankingSignal.Current : CrankingSignal.BatteryVoltage };
-        var result = CrankingCurrent.Analyse(trial.Recorded, request);
+        var (result, stretch, fitted) = CrankingCurrent.Explained(trial.Recorded, request);
         if (result.Refused is not null || !result.Assigned)
         {
             return new([], [], [], [], trial.Wrong is "sound", 100, result.Refused, result.Assigned);
@@ -45,7 +45,6 @@ internal static class CrankingTable
         double[] read = [.. result.Cylinders.OrderBy(c => c.Cylinder).Select(c => c.Percent)];
         double[] Errors(double[] shares) => [.. shares.Zip(trial.Truth, (a, b) => 100 * Math.Abs(a - b))];
         var right = trial.Wrong == "sound" || Array.IndexOf(read, read.Min()) == Array.IndexOf(trial.Truth, trial.Truth.Min());
-        var (stretch, fitted) = CrankingCurrent.Explained(trial.Recorded, request);
         double[] Other(Func<CrankingStretch, FittedCranking, double[]> method) => Errors(OtherMethods.Turned(method(stretch, fitted!), trial.Truth));
         return new(Errors([.. read.Select(r => r / 100)]), Other(OtherMethods.Heights), Other(OtherMethods.Torque), Other(OtherMethods.Templates), right, trial.Wrong == "sound" ? read.Min() : 100, null, true);
     }

@@ -22,26 +22,23 @@ public static class CrankingCurrent
     /// Reads a cranking. What is wrong with the trace is said in <see cref="CrankingResult.Refused"/>; <see cref="ArgumentException"/> is thrown only for a channel that is not there or a
     /// firing order that does not name each of the cylinders once.
     /// </summary>
-    public static CrankingResult Analyse(Waveform waveform, CrankingRequest request)
+    public static CrankingResult Analyse(Waveform waveform, CrankingRequest request) => Explained(waveform, request).Result;
+
+    /// <summary>The same with the stretch of cranking that was used and what explains it.</summary>
+    internal static (CrankingResult Result, CrankingStretch Stretch, FittedCranking? Fitted) Explained(Waveform waveform, CrankingRequest request)
     {
         ArgumentNullException.ThrowIfNull(waveform);
         ArgumentNullException.ThrowIfNull(request);
         Check(waveform, request);
-        var (stretch, fitted) = Explained(waveform, request);
+        var stretch = CrankingStretch.Find(waveform.Channels[request.Channel].Samples, waveform.SampleRate, request.Signal);
         if (stretch.Problem is { } problem)
         {
-            return new() { Refused = problem };
+            return (new() { Refused = problem }, stretch, null);
         }
 
         List<double> pulses = request.Sync is { } sync ? SyncPulses.Times(waveform.Channels[sync.Channel].Samples, waveform.SampleRate) : [];
-        return WhyNot(fitted) is { } why ? new() { Refused = why, R2 = fitted?.R2 ?? 0 } : Told(waveform, request, stretch, fitted!, pulses);
-    }
-
-    /// <summary>The stretch of cranking in a trace and what explains it; null where nothing does.</summary>
-    internal static (CrankingStretch Stretch, FittedCranking? Fitted) Explained(Waveform waveform, CrankingRequest request)
-    {
-        var stretch = CrankingStretch.Find(waveform.Channels[request.Channel].Samples, waveform.SampleRate, request.Signal);
-        return (stretch, stretch.Problem is null ? Fitted(stretch, request.Cylinders) : null);
+        var fitted = Fitted(stretch, request.Cylinders);
+        return (WhyNot(fitted) is { } why ? new() { Refused = why, R2 = fitted?.R2 ?? 0 } : Told(waveform, request, stretch, fitted!, pulses), stretch, fitted);
     }
 
     private static void Check(Waveform waveform, CrankingRequest request)

@@ -9,6 +9,9 @@ internal sealed record MisfireCount(int[] Misfires, bool[] Misfiring, double?[] 
     /// <summary>A firing this many standard deviations (from the median deviation within a cylinder) below the sound level is a misfire: of normal scatter, one in a thousand million goes that far.</summary>
     public const double Sigmas = 6;
 
+    /// <summary>And it lies deeper than this share of the usual lost firing: what gave half is weak, not lost.</summary>
+    private const double HalfLost = 0.5;
+
     /// <summary>Misfires in at least this share of the cycles, and two, make a misfiring cylinder.</summary>
     private const double LeastShare = 0.02;
 
@@ -21,17 +24,57 @@ internal sealed record MisfireCount(int[] Misfires, bool[] Misfiring, double?[] 
         double[] middles = [.. Enumerable.Range(0, n).Select(c => Middle.Of([.. cycles.Index.Select(i => i[c])]))];
         var sigma = Sigma(cycles, middles);
         var levels = learnt ? middles : n % 2 == 0 ? ByPairs(middles, Feigned(cycles, pitch)) : HalfOrders.Levels(cycles);
-        var sound = Robust.SoundLevel(levels);
-        double Work(int k, int c) => cycles.Index[k][c] - middles[c] + levels[c] - sound;
-        var lost = Enumerable.Range(0, n).Select(c => Enumerable.Range(0, cycles.Count).Select(k => Work(k, c)).Where(w => w < -Sigmas * sigma).ToArray()).ToArray();
-        var misfiring = lost.Select(l => l.Length >= 2 && l.Length >= LeastShare * cycles.Count).ToArray();
-        var depths = lost.Where((_, c) => misfiring[c]).SelectMany(l => l).ToArray();
-        double? depth = depths.Length > 0 ? -Middle.Of(depths) : null;
+        var sound = Sound(levels);
+        var work = cycles.Index.Select(i => i.Select((d, c) => d - middles[c] + levels[c] - sound).ToArray()).ToArray();
+        work = Unshadowed(work, Below(work, -Sigmas * sigma));
+        var depth = Depth(work, -Sigmas * sigma);
+        var lost = Below(work, -Math.Max(Sigmas * sigma, HalfLost * (depth ?? 0)));
+        int[] misfires = [.. Enumerable.Range(0, n).Select(c => lost.Count(l => l[c]))];
+        var misfiring = misfires.Select(m => m >= 2 && m >= LeastShare * cycles.Count).ToArray();
+        var scale = misfiring.Contains(true) ? depth : null;
         return new(
-            [.. lost.Select(l => l.Length)],
+            misfires,
             misfiring,
-            [.. Enumerable.Range(0, n).Select(c => depth is { } d ? 100 * (1 + (Enumerable.Range(0, cycles.Count).Average(k => Work(k, c)) / d)) : (double?)null)],
+            [.. Enumerable.Range(0, n).Select(c => scale is { } d ? 100 * (1 + (work.Average(w => w[c]) / d)) : (double?)null)],
             !learnt && n % 2 == 0 && Feigned(cycles, pitch) > 3 * sigma);
+    }
+
+    /// <summary>The level of the sound cylinders. Of three, two may be lost; of more, half.</summary>
+    private static double Sound(double[] levels) => levels.Length == 3 ? levels.Max() : Robust.SoundLevel(levels);
+
+    private static bool[][] Below(double[][] work, double bound) => [.. work.Select(w => w.Select(x => x < bound).ToArray())];
+
+    /// <summary>
+    /// With many cylinders a firing still works when the next one's turn has come, so a lost firing takes from the index of the one that follows. How much is read from the followers
+    /// themselves and put back.
+    /// </summary>
+    private static double[][] Unshadowed(double[][] work, bool[][] lost)
+    {
+        var n = work[0].Length;
+        var shadows = new List<double>();
+        for (var i = 1; i < work.Length * n; i++)
+        {
+            var ((k, c), (j, b)) = (Math.DivRem(i, n), Math.DivRem(i - 1, n));
+
+            // A follower that is lost by itself would pass for a deep shadow.
+            if (lost[j][b] && work[k][c] > 0.6 * work[j][b])
+            {
+                shadows.Add(work[k][c] / work[j][b]);
+            }
+        }
+
+        var share = shadows.Count == 0 ? 0 : Math.Clamp(Middle.Of([.. shadows]), 0, 0.5);
+        return [.. work.Select((w, k) => w.Select((x, c) => x - (share * Before(work, k, c))).ToArray())];
+    }
+
+    private static double Before(double[][] work, int cycle, int place) =>
+        place > 0 ? work[cycle][place - 1] : cycle > 0 ? work[cycle - 1][^1] : 0;
+
+    /// <summary>How deep a lost firing lies: among all that lie deep, the upper quartile, since the half may be shadows.</summary>
+    private static double? Depth(double[][] work, double bound)
+    {
+        double[] deep = [.. work.SelectMany(w => w).Where(w => w < bound).Order()];
+        return deep.Length == 0 ? null : -deep[deep.Length / 4];
     }
 
     /// <summary>The scatter within a cylinder: the middle one of all, so that a misfiring cylinder's own does not count.</summary>
@@ -50,7 +93,7 @@ internal sealed record MisfireCount(int[] Misfires, bool[] Misfiring, double?[] 
     {
         var half = middles.Length / 2;
         double[] better = [.. Enumerable.Range(0, half).Select(p => Math.Max(middles[p], middles[p + half]))];
-        var level = Robust.SoundLevel(better);
+        var level = better.Max();
         return [.. middles.Select((m, c) => better[c % half] is var b && b < level - feigned ? m - level : m - b)];
     }
 }

@@ -1,3 +1,4 @@
+using ShopDiag.Diagnosis.Statistics;
 using ShopDiag.Signals.Transform;
 
 namespace ShopDiag.Signals.Waveforms.Teeth;
@@ -11,7 +12,7 @@ internal sealed class WorkCycles
     /// <summary>Widths of the window about top dead centre, in distances between two of them.</summary>
     private static readonly double[] Widths = [0.38, 0.46, 0.54, 0.62];
 
-    /// <summary>The running middle of the cycles' means reaches over so many cycles on either side: the slow change of the speed.</summary>
+    /// <summary>The running middle of the cycles' levels reaches over so many cycles on either side: the slow change of the speed.</summary>
     private const int Reach = 4;
 
     private readonly List<double> _means = [];
@@ -83,7 +84,8 @@ internal sealed class WorkCycles
 
     private static double[][] Steadied(List<double[]> indices)
     {
-        double[] slow = Middle.Filter([.. indices.Select(i => i.Average())], Reach);
+        // The level of the sound ones, not the mean: lost firings would drag it along.
+        double[] slow = Middle.Filter([.. indices.Select(i => Robust.SoundLevel(i))], Reach);
         return [.. indices.Select((index, k) => index.Select(i => i - slow[k]).ToArray())];
     }
 }
