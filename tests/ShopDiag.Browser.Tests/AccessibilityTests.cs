@@ -22,6 +22,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/orders/1011?part=finding", ".finding")]
     [InlineData("/orders/1011?part=progress", ".other-step")]
     [InlineData("/orders/1014/obd", "#obd-text")]
+    [InlineData("/orders/1014/waveform", "#wf-file")]
     [InlineData("/orders/1014/balance-run", ".br-sources")]
     [InlineData("/orders/1014/balance-run?do=typed", ".br-typed-table")]
     [InlineData("/reference", "main h1")]
