@@ -15,7 +15,7 @@ internal sealed record Options
           --cylinders LIST  such as 3,4,6,8 (3,4,5,6,8,10,12)
           --snr LIST        decibels of the engine over broadband noise (10,0)
           --scene TEXT      only scenes whose name holds this
-          --kind KIND       sound, idle, logs, or runs: whole guided runs (sound)
+          --kind KIND       sound, idle, logs, runs: whole guided runs, cranking, or teeth (sound)
           --parallel N      runs at a time (2)
           --each yes        also a line for each run
         """;

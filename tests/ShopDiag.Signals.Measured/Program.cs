@@ -1,17 +1,26 @@
 using ShopDiag.Signals.Measured;
+using ShopDiag.Signals.Measured.Cranking;
 using ShopDiag.Signals.Measured.Guided;
 using ShopDiag.Signals.Measured.Tables;
+using ShopDiag.Signals.Measured.Teeth;
 
 try
 {
     var options = Options.Parse(args);
-    if (options.Kind == "runs")
+    switch (options.Kind)
     {
-        RunTable.Print(options, Console.Out);
-    }
-    else
-    {
-        MeasuredTable.Print(options, Console.Out);
+        case "runs":
+            RunTable.Print(options, Console.Out);
+            break;
+        case "cranking":
+            CrankingTable.Print(options, Console.Out);
+            break;
+        case "teeth":
+            TeethTable.Print(options, Console.Out);
+            break;
+        default:
+            MeasuredTable.Print(options, Console.Out);
+            break;
     }
 
     return 0;

@@ -25,13 +25,22 @@ internal sealed class CrankRun(double[] angles, double step, List<Firing> firing
     /// <summary>Mean true speed between two times, rpm.</summary>
     public double MeanRpm(double from, double to) => (Angle(to) - Angle(from)) / (to - from) * 30 / Math.PI;
 
+    /// <summary>When the crank had turned so far, seconds.</summary>
+    public double TimeAt(double radians)
+    {
+        var i = Array.BinarySearch(angles, radians);
+        i = Math.Clamp(i >= 0 ? i : ~i - 1, 0, angles.Length - 2);
+        return (i + ((radians - angles[i]) / (angles[i + 1] - angles[i]))) * step;
+    }
+
     private double Speed(double seconds, double half)
     {
         var (from, to) = (Math.Max(0, seconds - half), Math.Min(Seconds, seconds + half));
         return (Angle(to) - Angle(from)) / (to - from);
     }
 
-    private double Angle(double seconds)
+    /// <summary>Radians turned since the start.</summary>
+    public double Angle(double seconds)
     {
         var at = Math.Clamp(seconds / step, 0, angles.Length - 1.001);
         var i = (int)at;

@@ -102,6 +102,11 @@ internal sealed class CrankSimulation
             return 0;
         }
 
+        if (_plan.Misfires.Length > 0 && _random.NextDouble() < _plan.Misfires[cylinder])
+        {
+            return 0;
+        }
+
         var (_, _, spark) = Gains();
         var error = (_idle - _slow) / _idle;
         return _plan.Strength[cylinder] * _charge * (1 + Math.Clamp(spark * error, -0.12, 0.12)) * Math.Max(0, 1 + (_plan.Scatter * Gauss()));

@@ -33,6 +33,9 @@ internal sealed record EnginePlan
     /// <summary>Standard deviation of the load's slow wandering (over 2 s), share of the mean torque.</summary>
     public double Wander { get; init; } = 0.006;
 
+    /// <summary>Share of the firings of each cylinder that do no work, at random, in firing order; empty for none.</summary>
+    public double[] Misfires { get; init; } = [];
+
     /// <summary>Amplitude of a hunting of the idle, share of the torque, each 4 s.</summary>
     public double Hunting { get; init; }
 

@@ -27,15 +27,21 @@ public static class CrankingCurrent
         ArgumentNullException.ThrowIfNull(waveform);
         ArgumentNullException.ThrowIfNull(request);
         Check(waveform, request);
-        var stretch = CrankingStretch.Find(waveform.Channels[request.Channel].Samples, waveform.SampleRate, request.Signal);
+        var (stretch, fitted) = Explained(waveform, request);
         if (stretch.Problem is { } problem)
         {
             return new() { Refused = problem };
         }
 
         List<double> pulses = request.Sync is { } sync ? SyncPulses.Times(waveform.Channels[sync.Channel].Samples, waveform.SampleRate) : [];
-        var fitted = Fitted(stretch, request.Cylinders);
         return WhyNot(fitted) is { } why ? new() { Refused = why, R2 = fitted?.R2 ?? 0 } : Told(waveform, request, stretch, fitted!, pulses);
+    }
+
+    /// <summary>The stretch of cranking in a trace and what explains it; null where nothing does.</summary>
+    internal static (CrankingStretch Stretch, FittedCranking? Fitted) Explained(Waveform waveform, CrankingRequest request)
+    {
+        var stretch = CrankingStretch.Find(waveform.Channels[request.Channel].Samples, waveform.SampleRate, request.Signal);
+        return (stretch, stretch.Problem is null ? Fitted(stretch, request.Cylinders) : null);
     }
 
     private static void Check(Waveform waveform, CrankingRequest request)
