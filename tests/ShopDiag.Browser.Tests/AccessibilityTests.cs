@@ -26,6 +26,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/orders/1011?part=check", "#body-check .note")]
     [InlineData("/orders/1011/estimate", ".est-columns")]
     [InlineData("/orders/1014/obd", "#obd-text")]
+    [InlineData("/orders/1014/waveform", "#wf-file")]
     [InlineData("/orders/1014/balance-run", ".br-sources")]
     [InlineData("/orders/1014/balance-run?do=typed", ".br-typed-table")]
     [InlineData("/reference", "main h1")]

@@ -11,7 +11,7 @@ public sealed class PortraitTests(Chromium chromium, DemoShop shop) : IClassFixt
     {
         await using var tab = await chromium.TabletAsync(shop.Url, 800, 1280);
         var wide = new List<string>();
-        foreach (var path in new[] { "/orders", "/orders/1014?part=concern", "/orders/1011?part=finding", "/orders/1014/workup", "/orders/1009/workup", "/orders/1009/balance-run", "/orders/1009/balance-run?do=typed", "/reference", "/settings", "/find?q=coil", "/parts", "/parts?by=order", "/orders/1009?part=parts", "/shop/prices" })
+        foreach (var path in new[] { "/orders", "/orders/1014?part=concern", "/orders/1011?part=finding", "/orders/1014/workup", "/orders/1009/workup", "/orders/1009/balance-run", "/orders/1009/balance-run?do=typed", "/orders/1014/waveform", "/orders/1011/estimate", "/reference", "/settings", "/find?q=coil", "/parts", "/parts?by=order", "/orders/1009?part=parts", "/shop/prices" })
         {
             await tab.OpenAsync(path);
             await Expect(tab.Page.Locator("main h1")).ToBeVisibleAsync();

@@ -1,10 +1,12 @@
 using System.Text.Json;
 using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Signals.Waveforms.Coil;
+using ShopDiag.Signals.Waveforms.Cranking;
 using ShopDiag.Signals.Waveforms.Csv;
 using ShopDiag.Signals.Waveforms.Injector;
 using ShopDiag.Signals.Waveforms.Pulses;
 using ShopDiag.Signals.Waveforms.Recognition;
+using ShopDiag.Signals.Waveforms.Teeth;
 
 namespace ShopDiag.Signals.Wire;
 
@@ -29,27 +31,47 @@ public static class WaveformJson
     public static IEnumerable<string> Lines(WaveformFile file, WaveformAnalysis analysis)
     {
         ArgumentNullException.ThrowIfNull(analysis);
-        return [.. analysis.Compression.Select(Write), Write(file, analysis)];
+        return [.. analysis.Compression.Select(Write), .. analysis.Work.Select(Write), Write(file, analysis)];
     }
 
-    /// <summary><c>{"cylinder":1,"hump":"A","relativePercent":97.2,"standardError":0.8}</c>; the cylinder is null where nothing tells it.</summary>
-    public static string Write(RelativeCompression compression)
+    /// <summary><c>{"cylinder":1,"position":"A","relativePercent":97.2,"standardError":0.8}</c>; the cylinder is null where nothing tells it.</summary>
+    public static string Write(CylinderCompression compression)
     {
         ArgumentNullException.ThrowIfNull(compression);
         return JsonLine.Of(json =>
         {
-            if (compression.Cylinder is { } cylinder)
+            Write(json, "cylinder", compression.Cylinder);
+            json.WriteString("position", compression.Position.ToString());
+            json.WriteNumber("relativePercent", Rounded(compression.Percent, 1));
+            json.WriteNumber("standardError", Rounded(compression.StandardError, 1));
+        });
+    }
+
+    /// <summary><c>{"cylinder":1,"couldBe":[1],"misfires":12,"revolutions":240,"misfiring":true,"workPercent":84.5}</c>; the cylinder is null where it cannot be told from its companion.</summary>
+    public static string Write(CylinderWork work)
+    {
+        ArgumentNullException.ThrowIfNull(work);
+        return JsonLine.Of(json =>
+        {
+            Write(json, "cylinder", work.Cylinder);
+            json.WriteStartArray("couldBe");
+            foreach (var cylinder in work.CouldBe)
             {
-                json.WriteNumber("cylinder", cylinder);
+                json.WriteNumberValue(cylinder);
+            }
+
+            json.WriteEndArray();
+            json.WriteNumber("misfires", work.Misfires);
+            json.WriteNumber("revolutions", 2 * work.Cycles);
+            json.WriteBoolean("misfiring", work.Misfiring);
+            if (work.WorkPercent is { } percent)
+            {
+                json.WriteNumber("workPercent", Rounded(percent, 1));
             }
             else
             {
-                json.WriteNull("cylinder");
+                json.WriteNull("workPercent");
             }
-
-            json.WriteString("hump", compression.Hump.ToString());
-            json.WriteNumber("relativePercent", Rounded(compression.Percent, 1));
-            json.WriteNumber("standardError", Rounded(compression.StandardError, 1));
         });
     }
 
@@ -139,6 +161,18 @@ public static class WaveformJson
         json.WriteNumber("scatter", Rounded(factor * spread.Deviation, 4));
         json.WriteNumber("pulses", spread.Count);
         json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, string name, int? number)
+    {
+        if (number is { } there)
+        {
+            json.WriteNumber(name, there);
+        }
+        else
+        {
+            json.WriteNull(name);
+        }
     }
 
     private static void Write(Utf8JsonWriter json, string name, IEnumerable<string> lines)

@@ -22,6 +22,9 @@ internal sealed class CrankVerb
     private readonly Option<int?> _channel = new("--channel") { Description = "The channel that shows it, from 1 on; otherwise found out." };
     private readonly Option<int?> _syncChannel = new("--sync-channel") { Description = "The channel with the ignition or injection of a known cylinder, from 1 on." };
     private readonly Option<int> _syncCylinder = new("--sync-cylinder") { Description = "The cylinder of the sync channel.", DefaultValueFactory = _ => 1 };
+    private readonly Option<double> _syncDegrees = new("--sync-degrees") { Description = "Degrees of crank from the sync's pulse to top dead centre of its cylinder.", DefaultValueFactory = _ => 5 };
+    private readonly Option<string?> _wheel = new("--wheel") { Description = "Wheel of a crank sensor, such as 60-2 or 36; otherwise found by its gaps." };
+    private readonly Option<double?> _top = new("--top") { Description = "Degrees from the first tooth after the gap to top dead centre of the first cylinder in the order." };
     private readonly Option<double?> _ampsPerVolt = new("--amps-per-volt") { Description = "Of the current clamp, where the channel is in volts: 10 for 100 mV/A." };
     private readonly Option<double?> _volts = new("--volts") { Description = "Volts at the injector's or coil's feed, for resistance and inductance." };
     private readonly Option<double?> _rate = new("--rate") { Description = "Samples a second, where the file has no times." };
@@ -35,7 +38,7 @@ internal sealed class CrankVerb
         _time.AcceptOnlyFromAmong("s", "ms", "us");
         var command = new Command("crank", "Compare the cylinders by an oscilloscope's recording of cranking current or crank teeth, or look at an injector's or a coil's current; JSON, a document a line.")
         {
-            _file, _cylinders, _order, _kind, _channel, _syncChannel, _syncCylinder, _ampsPerVolt, _volts, _rate, _time,
+            _file, _cylinders, _order, _kind, _channel, _syncChannel, _syncCylinder, _syncDegrees, _wheel, _top, _ampsPerVolt, _volts, _rate, _time,
         };
         command.Validators.Add(result =>
         {
@@ -100,6 +103,9 @@ internal sealed class CrankVerb
             Order = order.ToImmutable(),
             SyncChannel = result.GetValue(_syncChannel),
             SyncCylinder = result.GetValue(_syncCylinder),
+            SyncDegreesBefore = result.GetValue(_syncDegrees),
+            Wheel = result.GetValue(_wheel),
+            TopAfterGap = result.GetValue(_top),
             AmpsPerVolt = result.GetValue(_ampsPerVolt),
             SupplyVolts = result.GetValue(_volts),
         };

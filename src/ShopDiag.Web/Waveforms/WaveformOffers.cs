@@ -25,6 +25,7 @@ public static class WaveformOffers
         return analysis.Kind switch
         {
             WaveformKind.CrankingCurrent => [.. Compression(analysis, engine, clampedOn)],
+            WaveformKind.CrankSensor or WaveformKind.ToothTimes => [.. Misfires(analysis)],
             WaveformKind.InjectorCurrent when clampedOn is { } cylinder => [Control("injector-control", "Injector control signal", "pulsing", "Pulsing", cylinder, analysis)],
             WaveformKind.CoilCurrent when clampedOn is { } cylinder => [Control("coil-control", "Coil control signal", "present", "Present", cylinder, analysis)],
             _ => [],
@@ -46,6 +47,19 @@ public static class WaveformOffers
             }
         }
     }
+
+    /// <summary>Only of cylinders that are known for sure; a working cycle is two revolutions.</summary>
+    private static IEnumerable<ObdOffer> Misfires(WaveformAnalysis analysis) => analysis.Work.Where(w => w.Cylinder is not null).OrderBy(w => w.Cylinder).Select(w => new ObdOffer(
+        $"misfires-{w.Cylinder}", $"Misfire count, cylinder {w.Cylinder}", [string.Create(CultureInfo.InvariantCulture, $"{w.Misfires} in {2 * w.Cycles} revolutions")],
+        [
+            new Reading
+            {
+                Test = "misfire-counts",
+                At = Place.Cylinder(w.Cylinder!.Value),
+                Note = "Read of the crank's teeth",
+                Value = new ReadingValue([new("misfires", FieldValue.Of(w.Misfires)), new("revolutions", FieldValue.Of(2 * w.Cycles))]),
+            },
+        ]));
 
     /// <summary>A current that flows is a signal that is there; what else was seen goes along as a note.</summary>
     private static ObdOffer Control(string test, string title, string choice, string word, int cylinder, WaveformAnalysis analysis)

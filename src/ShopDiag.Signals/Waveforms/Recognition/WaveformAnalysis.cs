@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis;
 using ShopDiag.Signals.Waveforms.Coil;
+using ShopDiag.Signals.Waveforms.Cranking;
 using ShopDiag.Signals.Waveforms.Csv;
 using ShopDiag.Signals.Waveforms.Injector;
+using ShopDiag.Signals.Waveforms.Teeth;
 
 namespace ShopDiag.Signals.Waveforms.Recognition;
 
@@ -10,13 +12,6 @@ namespace ShopDiag.Signals.Waveforms.Recognition;
 /// <param name="Seconds">On the file's clock.</param>
 /// <param name="Label">A word or a number to stand beside it.</param>
 public sealed record WaveformMark(double Seconds, string Label);
-
-/// <summary>The compression of one cylinder beside the others.</summary>
-/// <param name="Hump">A for the first hump that was used, B for the next in firing order, and so on.</param>
-/// <param name="Cylinder">Its number; null where nothing tells which cylinder it is.</param>
-/// <param name="Percent">In percent of the level of the sound ones; decimals mean nothing.</param>
-/// <param name="StandardError">In percent points, from how the cycles differ.</param>
-public sealed record RelativeCompression(char Hump, int? Cylinder, double Percent, double StandardError);
 
 /// <summary>What a recording comes to, whatever it shows.</summary>
 public sealed record WaveformAnalysis
@@ -34,7 +29,10 @@ public sealed record WaveformAnalysis
     public ImmutableArray<WaveformMark> Marks { get; init; } = [];
 
     /// <summary>In firing order; empty unless it is a cranking.</summary>
-    public ImmutableArray<RelativeCompression> Compression { get; init; } = [];
+    public ImmutableArray<CylinderCompression> Compression { get; init; } = [];
+
+    /// <summary>Misfires and work, in firing order; empty unless it is of crank teeth.</summary>
+    public ImmutableArray<CylinderWork> Work { get; init; } = [];
 
     /// <summary>Injector current; null for anything else.</summary>
     public InjectorCurrent? Injector { get; init; }
@@ -68,18 +66,25 @@ public sealed record WaveformAnalysis
             return new InputError("kind", guess.Reason);
         }
 
-        if (file.Waveform is null && kind != WaveformKind.ToothTimes)
+        if ((file.Waveform is null) != (kind == WaveformKind.ToothTimes))
         {
-            return new InputError("kind", "The file holds times alone: it can only be the times of teeth.");
+            return new InputError("kind", file.Waveform is null ? "The file holds times alone: it can only be the times of teeth." : "The file holds samples, not the times of teeth: take it for a crank sensor's voltage.");
         }
 
-        var at = request.Channel ?? (guess.Channel > 0 ? guess.Channel : 1);
+        if (file.Waveform is { } samples && new[] { request.Channel, request.SyncChannel }.Any(c => c < 1 || c > samples.Channels.Count))
+        {
+            return new InputError("channel", $"The file has channels 1 to {samples.Channels.Count}.");
+        }
+
+        var at = request.Channel ?? (guess.Kind == kind && guess.Channel > 0 ? guess.Channel : 1);
         var because = request.Kind is null ? guess.Reason : "";
         var analysis = kind.Value switch
         {
             WaveformKind.InjectorCurrent => OfInjector(file.Waveform!, at, request),
             WaveformKind.CoilCurrent => OfCoil(file.Waveform!, at, request),
-            WaveformKind.CrankingCurrent or WaveformKind.CrankSensor or WaveformKind.ToothTimes => new InputError("kind", "Cranking current and crank teeth cannot be judged yet."),
+            WaveformKind.CrankingCurrent => CrankAnalysis.OfCranking(file.Waveform!, at, request),
+            WaveformKind.CrankSensor => CrankAnalysis.OfSensor(file.Waveform!, at, request),
+            WaveformKind.ToothTimes => CrankAnalysis.OfTimes(file.EventSeconds, [], request),
             _ => throw new InvalidOperationException($"Unknown kind {kind}."),
         };
         return analysis.IsValid ? analysis.Value with { Because = because, Reasons = [.. file.Remarks, .. analysis.Value.Reasons] } : analysis;

@@ -62,7 +62,9 @@ public static class WaveformGuesser
 
         if (shape.LongestRun >= ShortestCranking && shape.SlowShare > 0.5 && (!inAmps || factor * shape.Range > StarterAmps))
         {
-            return new(WaveformKind.CrankingCurrent, channel, FormattableString.Invariant(
+            return CrankAnalysis.IsBatteryVoltage(own)
+                ? new(WaveformKind.CrankingCurrent, channel, $"{own.Name} is a voltage that falls and rises slowly: a battery's while a starter turns an engine over.")
+                : new(WaveformKind.CrankingCurrent, channel, FormattableString.Invariant(
                 $"{own.Name} flows for {shape.LongestRun:0.0} s without a break and rises and falls slowly: a starter that turns an engine over."));
         }
 

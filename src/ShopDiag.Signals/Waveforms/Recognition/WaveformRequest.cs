@@ -25,6 +25,18 @@ public sealed record WaveformRequest
     /// <summary>The cylinder that <see cref="SyncChannel"/> belongs to.</summary>
     public int SyncCylinder { get; init; } = 1;
 
+    /// <summary>Degrees of crank from the sync's pulse to top dead centre of its cylinder. About 5 for ignition while cranking: common practice.</summary>
+    public double SyncDegreesBefore { get; init; } = 5;
+
+    /// <summary>True where all cylinders fire the same angle after one another; the models of cranking and of teeth know no others.</summary>
+    public bool EvenFire { get; init; } = true;
+
+    /// <summary>The wheel of a crank sensor such as <c>60-2</c>, or <c>36</c> for one without a gap; null to find out.</summary>
+    public string? Wheel { get; init; }
+
+    /// <summary>Degrees of crank from the first tooth after the gap to top dead centre of the cylinder that is first in the firing order: the maker's figure, 0 to 360. Null where it is not known.</summary>
+    public double? TopAfterGap { get; init; }
+
     /// <summary>Amps for each volt of the clamp; null where the channel is in amps.</summary>
     public double? AmpsPerVolt { get; init; }
 
@@ -54,6 +66,8 @@ public sealed record WaveformRequest
 
         return AmpsPerVolt is <= 0 ? new InputError("amps-per-volt", "The clamp's amps a volt are above 0.")
             : SupplyVolts is <= 0 or > 400 ? new InputError("volts", "The supply is above 0 and up to 400 V.")
+            : SyncDegreesBefore is < -360 or > 360 ? new InputError("sync-degrees", "The sync is -360 to 360 degrees before top dead centre.")
+            : TopAfterGap is < 0 or > 360 ? new InputError("top", "Top dead centre is 0 to 360 degrees after the gap.")
             : SyncCylinder < 1 || SyncCylinder > (Cylinders ?? 16) ? new InputError("sync-cylinder", $"There is no cylinder {SyncCylinder}.")
             : null;
     }

@@ -2,7 +2,6 @@ using System.Diagnostics;
 using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using Microsoft.JSInterop;
-using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Signals.Waveforms.Csv;
@@ -38,6 +37,9 @@ public sealed partial class WaveformReader : IAsyncDisposable
     private int? _cylinder;
     private string _clamp = "";
     private string _volts = "";
+    private string _wheel = "";
+    private string _top = "";
+    private string _asks = "";
     private string _rate = "";
     private string _time = "";
     private string _busy = "";
@@ -60,6 +62,8 @@ public sealed partial class WaveformReader : IAsyncDisposable
     [Inject] private IJSRuntime Js { get; set; } = null!;
 
     [Inject] private ILogger<WaveformReader> Log { get; set; } = null!;
+
+    private bool IsCrank => _analysis?.Kind is WaveformKind.CrankSensor or WaveformKind.ToothTimes || _kind is WaveformKind.CrankSensor or WaveformKind.ToothTimes || _asks is "wheel" or "top";
 
     private bool IsWinding => _analysis?.Kind is WaveformKind.InjectorCurrent or WaveformKind.CoilCurrent;
 
@@ -252,7 +256,7 @@ public sealed partial class WaveformReader : IAsyncDisposable
             return;
         }
 
-        (_analysis, _analysisError) = analysis.Error is { } error ? (null, error.Message) : (analysis.Value, "");
+        (_analysis, _analysisError, _asks) = analysis.Error is { } error ? (null, error.Message, error.At) : (analysis.Value, "", "");
         if (_analysis is not null && _engine is not null)
         {
             _choices.AddRange(WaveformOffers.From(_analysis, _engine, _cylinder).Select(o => new Choice(o) { Taken = o.Proposed }));
@@ -260,14 +264,14 @@ public sealed partial class WaveformReader : IAsyncDisposable
     }
 
     private WaveformCsvOptions? Options() =>
-        Number(_rate, "Samples a second") is { } rate && (rate.Value is null or > 0)
+        Number(_rate, "Samples a second") is { } rate
             ? new WaveformCsvOptions { SampleRate = rate.Value, TimeUnit = double.TryParse(_time, NumberStyles.Float, CultureInfo.InvariantCulture, out var unit) ? unit : null }
             : null;
 
     private WaveformRequest? Request()
     {
         _fieldError = "";
-        if (Number(_clamp, "The clamp") is not { } clamp || Number(_volts, "Volts") is not { } volts)
+        if (Number(_clamp, "The clamp") is not { } clamp || Number(_volts, "Volts") is not { } volts || Number(_top, "Degrees") is not { } top)
         {
             return null;
         }
@@ -281,6 +285,9 @@ public sealed partial class WaveformReader : IAsyncDisposable
             SyncChannel = _sync,
             SyncCylinder = _sync is null ? 1 : _cylinder ?? 1,
             AmpsPerVolt = clamp.Value is { } millivolts and > 0 ? 1000 / millivolts : null,
+            EvenFire = _engine?.IsEvenFire ?? true,
+            Wheel = _wheel.Trim().Length > 0 ? _wheel.Trim() : null,
+            TopAfterGap = top.Value,
             SupplyVolts = volts.Value is > 0 ? volts.Value : null,
         };
     }
@@ -293,12 +300,12 @@ public sealed partial class WaveformReader : IAsyncDisposable
             return (null, "");
         }
 
-        if (double.TryParse(text.Trim().Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value) && value > 0)
+        if (double.TryParse(text.Trim().Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value) && value >= 0)
         {
             return (value, text);
         }
 
-        _fieldError = $"{what}: a number above 0.";
+        _fieldError = $"{what}: a number, 0 or above.";
         return null;
     }
 

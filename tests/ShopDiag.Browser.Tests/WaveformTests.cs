@@ -1,0 +1,61 @@
+using System.Text;
+using Microsoft.Playwright;
+using ShopDiag.Browser.Tests.Pages;
+using ShopDiag.Browser.Tests.Running;
+using ShopDiag.Signals.Measured.Cranking;
+using ShopDiag.Signals.Measured.Engines;
+using static Microsoft.Playwright.Assertions;
+
+namespace ShopDiag.Browser.Tests;
+
+/// <summary>An oscilloscope's file in a real browser: sent by HTTP, recognised, drawn, zoomed with a finger, and entered by hand.</summary>
+public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixture<DemoShop>
+{
+    /// <summary>The file is sent, read and fitted on a slow machine.</summary>
+    private static readonly LocatorAssertionsToBeVisibleOptions Patient = new() { Timeout = 120_000 };
+
+    [Fact]
+    public async Task A_cranking_is_sent_drawn_and_what_is_confirmed_is_on_the_sheet()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, 1024, 768);
+        var page = tab.Page;
+        await tab.OpenAsync($"/orders/{DemoShop.InDiagnosis}?part=workup");
+        await page.GetByText("Read a waveform").TapAsync();
+        await page.Locator("#wf-file").SetInputFilesAsync(new FilePayload { Name = "cranking.csv", MimeType = "text/csv", Buffer = Encoding.UTF8.GetBytes(Cranking()) });
+        await Expect(page.GetByText("Taken for cranking current")).ToBeVisibleAsync(Patient);
+        await Expect(page.Locator(".wf-channel path")).ToHaveCountAsync(1);
+        Assert.Empty(await page.TooSmallAsync(48));
+        Assert.Empty(await page.TooWideAsync());
+
+        var whole = await page.Locator(".wf-axis").InnerTextAsync();
+        await DrawOverAsync(page);
+        await Expect(page.Locator(".wf-axis")).Not.ToHaveTextAsync(whole);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Whole" }).TapAsync();
+
+        await page.Locator("#wf-cylinder").SelectOptionAsync("1");
+        await Expect(page.Locator("#wf-compression-1")).ToBeCheckedAsync(new() { Timeout = 120_000 });
+        await page.Locator("#wf-compression-2").UncheckAsync();
+        await page.GetByText("Enter what is ticked").TapAsync();
+        await Expect(page.Locator("#wf-take ~ .row [role=status]")).ToContainTextAsync("entered.");
+        await page.GetByText("Back to the workup").TapAsync();
+        await Expect(page.Locator("[data-cell='cranking-current:c1']")).ToContainTextAsync("%");
+        await Expect(page.Locator("[data-cell='cranking-current:c2']")).Not.ToContainTextAsync("%");
+        Assert.Empty(tab.Complaints);
+    }
+
+    private static async Task DrawOverAsync(IPage page)
+    {
+        await page.Locator(".wf-trace").ScrollIntoViewIfNeededAsync();
+        var box = (await page.Locator(".wf-channel").First.BoundingBoxAsync())!;
+        await page.Mouse.MoveAsync(box.X + (0.3f * box.Width), box.Y + (box.Height / 2));
+        await page.Mouse.DownAsync();
+        await page.Mouse.MoveAsync(box.X + (0.6f * box.Width), box.Y + (box.Height / 2), new() { Steps = 4 });
+        await page.Mouse.UpAsync();
+    }
+
+    private static string Cranking()
+    {
+        var recorded = CrankingRun.Of(CrankedEngine.Drawn(6, "one weak", 5) with { SampleRate = 2000 }).Recorded(30, 5);
+        return WaveformText.Of(recorded with { Channels = [recorded.Channels[0]] });
+    }
+}
