@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;

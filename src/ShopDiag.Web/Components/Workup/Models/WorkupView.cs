@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
