@@ -6,15 +6,14 @@ using static Microsoft.Playwright.Assertions;
 
 namespace ShopDiag.Browser.Tests;
 
-/// <summary>What the parts counter does: parts from wanted to the car, and the shop's own prices.</summary>
-public sealed class PartsTests(Chromium chromium)
+/// <summary>What the parts counter does: parts from wanted to the car, and the shop's own prices. Each test has parts of its own, or leaves them as they were.</summary>
+public sealed class PartsTests(Chromium chromium, DemoShop shop) : IClassFixture<DemoShop>
 {
     [Fact]
     public async Task A_part_is_ordered_and_received_and_the_order_on_another_tablet_knows()
     {
-        await using var server = await ShopServer.StartAsync(demo: true);
-        await using var counter = await chromium.TabletAsync(server.Url, 1024, 768);
-        await using var bench = await chromium.TabletAsync(server.Url, 768, 1024);
+        await using var counter = await chromium.TabletAsync(shop.Url, 1024, 768);
+        await using var bench = await chromium.TabletAsync(shop.Url, 768, 1024);
         await counter.OpenAsync("/parts");
         await bench.OpenOrderAsync(1009, "parts");
         await Expect(bench.Page.Locator("#part-parts")).ToContainTextAsync("4 parts: 3 ordered, 1 wanted");
@@ -31,8 +30,7 @@ public sealed class PartsTests(Chromium chromium)
     [Fact]
     public async Task One_of_two_comes_and_undo_makes_them_one_again()
     {
-        await using var server = await ShopServer.StartAsync(demo: true);
-        await using var tab = await chromium.TabletAsync(server.Url, 768, 1024);
+        await using var tab = await chromium.TabletAsync(shop.Url, 768, 1024);
         var page = tab.Page;
         await tab.OpenAsync("/parts");
         await ButtonAsync(page, "Some of them: 2 × Exhaust valve");
@@ -50,24 +48,22 @@ public sealed class PartsTests(Chromium chromium)
     [Fact]
     public async Task A_vendor_that_is_typed_saves_itself_and_the_row_stays_under_the_finger()
     {
-        await using var server = await ShopServer.StartAsync(demo: true);
-        await using var tab = await chromium.TabletAsync(server.Url, 1024, 768);
+        await using var tab = await chromium.TabletAsync(shop.Url, 1024, 768);
         var page = tab.Page;
         await tab.OpenAsync("/parts");
-        await ButtonAsync(page, "Details: 1 × Head bolt set");
-        await page.WriteAsync("Vendor", "Slipway Motor Factors");
+        await ButtonAsync(page, "Details: 1 × Fuse, terminal or wire");
+        await page.WriteAsync("Vendor", "Wharf Street Electric");
         await page.WriteAsync("Expected on", "2027-03-05");
-        await Expect(page.GetByRole(AriaRole.Region, new() { Name = "No vendor yet" })).ToContainTextAsync("Slipway Motor Factors");
+        await Expect(page.GetByRole(AriaRole.Region, new() { Name = "Slipway Motor Factors" }).First).ToContainTextAsync("Wharf Street Electric");
         Assert.Empty(await page.TooSmallAsync(56));
         await page.GetByText("Sort again").TapAsync();
-        await Expect(page.GetByRole(AriaRole.Region, new() { Name = "Slipway Motor Factors" }).First).ToContainTextAsync("Head bolt set");
+        await Expect(page.GetByRole(AriaRole.Region, new() { Name = "Wharf Street Electric" })).ToContainTextAsync("Fuse, terminal or wire");
     }
 
     [Fact]
     public async Task A_file_with_a_bad_row_says_which_and_takes_the_rest()
     {
-        await using var server = await ShopServer.StartAsync(demo: true);
-        await using var tab = await chromium.TabletAsync(server.Url, 768, 1024);
+        await using var tab = await chromium.TabletAsync(shop.Url, 768, 1024);
         var page = tab.Page;
         await tab.OpenAsync("/shop/prices");
         var file = "kind,name,price\npart,Brass whistle,12.50\ngift,Cake,3\n" + string.Concat(Enumerable.Range(0, 2000).Select(i => $"part,Dear thing {i},dear\n"));
@@ -86,8 +82,7 @@ public sealed class PartsTests(Chromium chromium)
     [Fact]
     public async Task An_entry_that_is_being_written_outlives_a_reload()
     {
-        await using var server = await ShopServer.StartAsync(demo: true);
-        await using var tab = await chromium.TabletAsync(server.Url, 1024, 768);
+        await using var tab = await chromium.TabletAsync(shop.Url, 1024, 768);
         var page = tab.Page;
         await tab.OpenAsync("/shop/prices");
         await page.GetByRole(AriaRole.Button, new() { Name = "New entry" }).TapAsync();
