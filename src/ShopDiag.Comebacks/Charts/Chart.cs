@@ -27,7 +27,7 @@ public enum LinePattern
 /// <summary>What a rectangle is filled with, told apart without colour.</summary>
 public enum AreaPattern
 {
-    /// <summary>Filled evenly.</summary>
+    /// <summary>Filled evenly, and so that a black line shows on it.</summary>
     Solid,
 
     /// <summary>Empty, with a dashed outline: small numbers.</summary>
@@ -124,7 +124,7 @@ public sealed record Chart
     /// <summary>Width.</summary>
     public required double Width { get; init; }
 
-    /// <summary>Height, in the same unit.</summary>
+    /// <summary>Height, in the same unit; less than there was room for where less is needed.</summary>
     public required double Height { get; init; }
 
     /// <summary>Size of its text, in the same unit.</summary>

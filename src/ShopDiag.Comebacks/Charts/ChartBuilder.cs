@@ -85,10 +85,10 @@ internal sealed class ChartBuilder(ChartSetting setting)
         }
     }
 
-    public Chart Finish(string title, string description, ChartTable table) => new()
+    public Chart Finish(string title, string description, ChartTable table, double height) => new()
     {
         Width = setting.Width,
-        Height = setting.Height,
+        Height = height,
         TextSize = setting.TextSize,
         Title = title,
         Description = description,

@@ -43,6 +43,9 @@ public sealed record ChartSetting
     /// <summary>Distance between lines of text.</summary>
     internal double LineHeight => TextSize * 1.4;
 
+    /// <summary>Room for the labels and the title of a level axis.</summary>
+    internal double AxisHeight => LineHeight * 2.4;
+
     /// <summary>Distance between things that stand beside each other.</summary>
     internal double Gap => TextSize * 0.6;
 

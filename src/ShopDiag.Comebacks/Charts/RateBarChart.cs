@@ -35,10 +35,12 @@ public static class RateBarChart
         ArgumentNullException.ThrowIfNull(bars);
         ArgumentNullException.ThrowIfNull(setting);
         var build = new ChartBuilder(setting);
-        var bottom = setting.Height - (2.4 * setting.LineHeight);
-        var slots = Math.Max(1, (int)(bottom / setting.LineHeight));
+        var room = setting.Height - setting.AxisHeight;
+        var slots = (int)(room / setting.LineHeight);
         var drawn = bars.Take(bars.Count <= slots ? slots : slots - 1).ToArray();
-        var row = Math.Min(bottom / Math.Max(1, drawn.Length + (drawn.Length < bars.Count ? 1 : 0)), setting.LineHeight * 1.8);
+        var rows = Math.Min(bars.Count, drawn.Length + 1);
+        var row = Math.Min(room / Math.Max(1, rows), setting.LineHeight * 1.8);
+        var bottom = Math.Max(1, rows) * row;
         var most = bars.Count == 0 ? 1 : Math.Clamp(NiceTicks.Above(bars.Max(b => b.Interval.High)), 0.01, 1);
         var (along, shown) = (Room(drawn, setting), new Span(0, most));
         for (var i = 0; i < drawn.Length; i++)
@@ -52,7 +54,7 @@ public static class RateBarChart
         }
 
         build.LevelAxis(along, shown, bottom, 0, v => ChartBuilder.Percent(v, 2), "Came back");
-        return build.Finish(title, Describe(bars), TableOf(bars));
+        return build.Finish(title, Describe(bars), TableOf(bars), bottom + setting.AxisHeight);
     }
 
     /// <summary>From the names on the left to the figures on the right; a tick's label at either end stays on the chart.</summary>

@@ -50,7 +50,7 @@ public static class SurvivalChart
         var shown = new Span(Math.Min(lowest, 0.9), 1);
         var right = setting.Width - Math.Max(setting.Gap, setting.WidthOf(Number(axis.Until)) / 2);
         var along = new Span(setting.WidthOf(ChartBuilder.Percent(0.995)) + (2 * setting.Gap), right);
-        var up = new Span(setting.Height - (2.4 * setting.LineHeight), top + (setting.TextSize * 0.6));
+        var up = new Span(setting.Height - setting.AxisHeight, top + (setting.TextSize * 0.6));
         build.PercentAxis(up, shown, along.From, along.To);
         build.LevelAxis(along, new(0, axis.Until), up.From, up.To, Number, axis.Title);
         foreach (var curve in drawn)
@@ -58,7 +58,7 @@ public static class SurvivalChart
             curve.Draw(build, along, up, shown);
         }
 
-        return build.Finish(title, Describe(series, axis, shown.From), TableOf(series, axis));
+        return build.Finish(title, Describe(series, axis, shown.From), TableOf(series, axis), setting.Height);
     }
 
     private static double Legend(ChartBuilder build, CurveDrawing[] drawn)
@@ -88,7 +88,7 @@ public static class SurvivalChart
     {
         var last = axis.TableAt.IsEmpty ? axis.Until : axis.TableAt[^1];
         var read = series.Select(s => s.Curve.At(last) is { } point
-            ? $"{s.Name}: {ChartBuilder.Percent(point.Survival)} still good at {Number(last)}, between {ChartBuilder.Percent(point.Band)}"
+            ? $"{s.Name}: {ChartBuilder.Percent(point.Survival)} still good at {Number(last)}, 95 % interval {ChartBuilder.Percent(point.Band)}"
             : $"{s.Name}: not known at {Number(last)}");
         var cut = from > 0 ? $" The upright axis begins at {ChartBuilder.Percent(from)}." : "";
         return $"Share still good, {char.ToLower(axis.Title[0], CultureInfo.CurrentCulture)}{axis.Title[1..]}. {string.Join("; ", read)}.{cut}";

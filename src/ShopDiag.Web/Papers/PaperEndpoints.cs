@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using ShopDiag.Reports;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Web.Photos;
 
 namespace ShopDiag.Web.Papers;
 
@@ -11,18 +12,18 @@ public static class PaperEndpoints
     /// <summary>Adds customer.pdf, parts.pdf, invoice.pdf and bench.pdf (<c>?blank=true</c>) under <c>/orders/{number}</c>; <c>?paper=letter</c> or <c>a4</c> overrides the shop's paper.</summary>
     public static void MapPapers(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/orders/{number:int}/customer.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, maker.CustomerReport, cancel));
+        app.MapGet("/orders/{number:int}/customer.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, PhotosForPaper photos, CancellationToken cancel) =>
+            AnswerAsync(number, paper, orders, shops, async (order, settings, size) => maker.CustomerReport(order, settings, await photos.OfAsync(order, cancel), size), cancel));
         app.MapGet("/orders/{number:int}/parts.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, maker.PartsList, cancel));
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.PartsList(order, settings, size)), cancel));
         app.MapGet("/orders/{number:int}/invoice.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, maker.Invoice, cancel));
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult<byte[]?>(maker.Invoice(order, settings, size)), cancel));
         app.MapGet("/orders/{number:int}/bench.pdf", (int number, string? paper, bool? blank, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, (order, settings, size) => maker.BenchSheet(order, settings, size, blank == true), cancel));
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.BenchSheet(order, settings, size, blank == true)), cancel));
     }
 
     private static async Task<Results<FileContentHttpResult, NotFound, BadRequest<string>>> AnswerAsync(
-        int number, string? paper, OrderStore orders, ShopStore shops, Func<RepairOrder, ShopSettings, PaperSize, byte[]?> make, CancellationToken cancel)
+        int number, string? paper, OrderStore orders, ShopStore shops, Func<RepairOrder, ShopSettings, PaperSize, Task<byte[]?>> make, CancellationToken cancel)
     {
         var settings = await shops.GetAsync(cancel) ?? new ShopSettings();
         var size = PaperSizes.Parse(paper ?? settings.Paper);
@@ -31,7 +32,7 @@ public static class PaperEndpoints
             return TypedResults.BadRequest(error.Message);
         }
 
-        return await orders.GetByNumberAsync(number, cancel) is { } order && make(order, settings, size.Value) is { } bytes
+        return await orders.GetByNumberAsync(number, cancel) is { } order && await make(order, settings, size.Value) is { } bytes
             ? TypedResults.File(bytes, "application/pdf")
             : TypedResults.NotFound();
     }

@@ -10,15 +10,16 @@ using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Orders;
+using ShopDiag.Web.Photos;
 
 namespace ShopDiag.Web.Papers;
 
 /// <summary>Makes the papers of an order: puts what the shop knows into the report models and has them drawn.</summary>
 public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
 {
-    /// <summary>The customer report.</summary>
-    public byte[] CustomerReport(RepairOrder order, ShopSettings settings, PaperSize paper) =>
-        Reports.Papers.CustomerReport(Customer(order, settings), paper);
+    /// <summary>The customer report, with the photos that were chosen for it.</summary>
+    public byte[] CustomerReport(RepairOrder order, ShopSettings settings, IEnumerable<PhotoForPaper> photos, PaperSize paper) =>
+        Reports.Papers.CustomerReport(Customer(order, settings) with { Photos = [.. photos.Select(Photo)] }, paper);
 
     /// <summary>The parts list, or null while no finding has been taken over: then there is nothing to ask the counter for.</summary>
     public byte[]? PartsList(RepairOrder order, ShopSettings settings, PaperSize paper) =>
@@ -150,6 +151,13 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
             Cautions = assessment.Warnings,
         };
     }
+
+    private PhotoOnPaper Photo(PhotoForPaper photo) => new()
+    {
+        Picture = photo.Jpeg,
+        Caption = photo.Caption.Length > 0 ? photo.Caption : $"{knowledge.Test(photo.Test)?.Title ?? photo.Test}, {photo.At}",
+        Marks = [.. photo.Strokes.Select(s => new Reports.Models.PhotoStroke([.. s.Points.Select(p => new InkPoint(p.X, p.Y))]))],
+    };
 
     private static string QrText(RepairOrder order) => string.Create(CultureInfo.InvariantCulture, $"RO {order.Number}");
 

@@ -3,8 +3,10 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Reports;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Papers;
+using ShopDiag.Web.Photos;
 
 namespace ShopDiag.Web.Verbs;
 
@@ -41,7 +43,7 @@ internal static class ReportVerb
         var maker = new PaperMaker(Knowledge.Shipped, TimeProvider.System);
         var bytes = kind switch
         {
-            "customer" => maker.CustomerReport(order, settings, size),
+            "customer" => maker.CustomerReport(order, settings, await new PhotosForPaper(services.GetRequiredService<PhotoStore>()).OfAsync(order, cancel), size),
             "invoice" => maker.Invoice(order, settings, size),
             "bench" => maker.BenchSheet(order, settings, size, blank: order.Readings.IsEmpty),
             _ => maker.PartsList(order, settings, size),

@@ -148,11 +148,12 @@ public sealed class ChartTests
             }
         }
 
+        Assert.InRange(chart.Height, 1, setting.Height + 1e-6);
         Assert.All(chart.Lines.SelectMany(l => l.Points), p => Assert.True(Inside(p.X, p.Y)));
         Assert.All(chart.Areas, a => Assert.True(Inside(a.X, a.Y) && Inside(a.X + a.Width, a.Y + a.Height) && a.Width >= 0 && a.Height >= 0));
         Assert.All(chart.Table.Rows, r => Assert.Equal(chart.Table.Headers.Length, r.Length));
 
-        bool Inside(double x, double y) => x >= -1e-6 && y >= -1e-6 && x <= setting.Width + 1e-6 && y <= setting.Height + 1e-6;
+        bool Inside(double x, double y) => x >= -1e-6 && y >= -1e-6 && x <= setting.Width + 1e-6 && y <= chart.Height + 1e-6;
     }
 
     /// <summary>The box of a text: letters rise eight tenths of their size above the line and fall a quarter below.</summary>

@@ -229,7 +229,7 @@ public sealed class ViewTests
         {
             Concern = new Concern { Lamp = Lamp.Flashing, Codes = ["P0300"] }, AuthorisedMinutes = 5,
         };
-        var header = HeaderView.Of(order, ABench.V6, ABench.Assessment(), Knowledge.Shipped);
+        var header = HeaderView.Of(order, ABench.Assessment(), Knowledge.Shipped);
         Assert.Equal((true, "Lamp flashing", "P0300", true), (header.Flashing, header.LampText, header.Codes, header.OverTime));
     }
 
