@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
@@ -82,7 +83,8 @@ public static class WriteUpDraft
 
         var fitted = source.Fitted.Select(p => $"{p.Quantity} x {p.Text}{(p.Position.Length > 0 ? $" ({p.Position})" : "")}{(p.PartNumber.Length > 0 ? $", number {p.PartNumber}" : "")}").ToList();
         var after = source.Assessment?.Findings.Where(f => f is { Stage: Stage.After, Outcome: not null })
-            .Select(f => $"{knowledge.Test(f.Test)?.Title ?? f.Test}, {f.At}: {OutcomeWord(f, knowledge)}").ToList() ?? [];
+            .GroupBy(f => (Test: knowledge.Test(f.Test)?.Title ?? f.Test, Word: OutcomeWord(f, knowledge)))
+            .Select(g => $"{g.Key.Test}, {Places([.. g.Select(f => f.At).Distinct()])}: {g.Key.Word}").ToList() ?? [];
         return Sentences(
             source.Repaired ? finding.Repair.Summary : $"To do: {LowerFirst(finding.Repair.Summary)}",
             fitted.Count > 0 ? $"Fitted: {string.Join("; ", fitted)}" : "",
@@ -91,6 +93,10 @@ public static class WriteUpDraft
 
     private static string OutcomeWord(Finding finding, Knowledge knowledge) =>
         knowledge.Aspect(finding.Aspect)?.Aspect.Outcomes.FirstOrDefault(o => o.Id == finding.Outcome)?.Word ?? finding.Outcome!;
+
+    private static string Places(List<Place> places) => places.Count > 1 && places.TrueForAll(p => p.Kind == PlaceKind.Cylinder)
+        ? $"cylinders {Listed([.. places.Select(p => p.First.ToString(CultureInfo.InvariantCulture))])}"
+        : Listed([.. places.Select(p => p.ToString())]);
 
     private static string Word(CylinderCondition state) => state switch
     {

@@ -51,7 +51,7 @@ public sealed class RepairCheckOnPapers(Knowledge knowledge, ShopUnits units)
         var test = knowledge.Test(finding.Test)!;
         var readings = workup.Readings.Where(r => r.Test == test.Id && r.At == finding.At && r.Stage == finding.Stage);
         var figure = finding.Aspect == test.Id ? CellFigure.Of(test, [.. readings], finding, units) : "";
-        var unit = figure.Length > 0 && !figure.Contains('/', StringComparison.Ordinal) ? CellFigure.UnitOf(test, units) : "";
+        var unit = figure.Length > 0 && !figure.Contains('/', StringComparison.Ordinal) ? CellFigure.UnitOf(test, units).Replace(", ", " ", StringComparison.Ordinal) : "";
         var word = finding.Outcome is { } id ? knowledge.Aspect(finding.Aspect)!.Value.Aspect.Outcomes.First(o => o.Id == id).Word : "cannot tell";
         return figure.Length == 0 ? word : $"{figure}{(unit.Length > 0 ? " " + unit : "")}, {word}";
     }

@@ -48,7 +48,7 @@ internal sealed class TestedOnPaper(Knowledge knowledge, ShopUnits units)
     {
         var readings = workup.Readings.Where(r => r.Test == test.Id && r.At == finding.At && r.Stage == finding.Stage).ToImmutableArray();
         var figure = finding.Aspect == test.Id ? CellFigure.Of(test, readings, finding, units) : "";
-        var unit = figure.Length > 0 && !figure.Contains('/', StringComparison.Ordinal) ? CellFigure.UnitOf(test, units) : "";
+        var unit = figure.Length > 0 && !figure.Contains('/', StringComparison.Ordinal) ? CellFigure.UnitOf(test, units).Replace(", ", " ", StringComparison.Ordinal) : "";
         var outcome = OutcomeOf(finding);
         return new ReadingOnPaper(finding.At, unit.Length > 0 ? $"{figure} {unit}" : figure, outcome.Word, VerdictOf(finding, outcome));
     }

@@ -6,7 +6,7 @@ namespace ShopDiag.Signals.Measured.Cranking;
 internal static class CrankingTable
 {
     /// <summary>What one trial gave: errors in percent points, by method.</summary>
-    internal sealed record Outcome(double[] Errors, double[] Heights, double[] Torque, double[] Templates, bool WeakestRight, double SoundLow, string? Refused, bool Assigned);
+    internal sealed record Outcome(double[] Errors, double[] Heights, double[] Torque, double[] Templates, bool WeakestRight, double SoundLow, string? Refused, bool Assigned, double R2);
 
     public static void Print(Options options, TextWriter output)
     {
@@ -25,7 +25,7 @@ internal static class CrankingTable
                     for (var i = 0; i < trials.Length && options.Each; i++)
                     {
                         var o = outcomes[i];
-                        output.WriteLine(FormattableString.Invariant($"    {trials[i].Wrong} {i % options.Seeds}: {o.Errors.DefaultIfEmpty(double.NaN).Average():0.0} worst {o.Errors.DefaultIfEmpty(double.NaN).Max():0.0}, runs ahead {trials[i].Run.Ahead:0.00} {o.Refused}"));
+                        output.WriteLine(FormattableString.Invariant($"    {trials[i].Wrong} {i % options.Seeds}: {o.Errors.DefaultIfEmpty(double.NaN).Average():0.0} worst {o.Errors.DefaultIfEmpty(double.NaN).Max():0.0}, R2 {o.R2:0.000}, runs ahead {trials[i].Run.Ahead:0.00} {o.Refused}"));
                     }
                 }
             }
@@ -39,14 +39,14 @@ internal static class CrankingTable
         var (result, stretch, fitted) = CrankingCurrent.Explained(trial.Recorded, request);
         if (result.Refused is not null || !result.Assigned)
         {
-            return new([], [], [], [], trial.Wrong is "sound", 100, result.Refused, result.Assigned);
+            return new([], [], [], [], trial.Wrong is "sound", 100, result.Refused, result.Assigned, result.R2);
         }
 
         double[] read = [.. result.Cylinders.OrderBy(c => c.Cylinder).Select(c => c.Percent)];
         double[] Errors(double[] shares) => [.. shares.Zip(trial.Truth, (a, b) => 100 * Math.Abs(a - b))];
         var right = trial.Wrong == "sound" || Array.IndexOf(read, read.Min()) == Array.IndexOf(trial.Truth, trial.Truth.Min());
         double[] Other(Func<CrankingStretch, FittedCranking, double[]> method) => Errors(OtherMethods.Turned(method(stretch, fitted!), trial.Truth));
-        return new(Errors([.. read.Select(r => r / 100)]), Other(OtherMethods.Heights), Other(OtherMethods.Torque), Other(OtherMethods.Templates), right, trial.Wrong == "sound" ? read.Min() : 100, null, true);
+        return new(Errors([.. read.Select(r => r / 100)]), Other(OtherMethods.Heights), Other(OtherMethods.Torque), Other(OtherMethods.Templates), right, trial.Wrong == "sound" ? read.Min() : 100, null, true, result.R2);
     }
 
     private static void Write(TextWriter output, string name, double snr, int n, CrankingTrial[] trials, Outcome[] outcomes)

@@ -72,10 +72,12 @@ internal sealed record TeethTrial(int Cylinders, double IdleRpm, string Wrong, i
         Sync = cam ? new([.. CamTimes(run)], Order[1], 60) : null,
     };
 
+    /// <summary>How far each tooth stands from its place, degrees.</summary>
+    public double[] TrueErrors => [.. new Random(Seed + 37) is var random ? Enumerable.Range(0, Wheel.Teeth).Select(_ => ToothError * Wheel.Pitch * Gauss(random)) : []];
+
     public double[] ToothTimes(CrankRun run)
     {
-        var random = new Random(Seed + 34);
-        double[] error = [.. Enumerable.Range(0, Wheel.Teeth).Select(_ => ToothError * Wheel.Pitch * Gauss(random))];
+        var (random, error) = (new Random(Seed + 34), TrueErrors);
         var first = Top(run) - TopAfterGap - 1440;
         var times = new List<double>();
         for (var i = 0; ; i++)

@@ -73,7 +73,7 @@ public sealed class OrderPagesTests : PageTest, IAsyncLifetime
     [Theory]
     [InlineData(OrderStage.WrittenUp, "concern")]
     [InlineData(OrderStage.InDiagnosis, "workup")]
-    [InlineData(OrderStage.AwaitingApproval, "finding")]
+    [InlineData(OrderStage.AwaitingApproval, "estimate")]
     [InlineData(OrderStage.AwaitingParts, "parts")]
     [InlineData(OrderStage.InRepair, "progress")]
     public async Task Only_the_part_in_hand_is_open(OrderStage stage, string part)

@@ -4,8 +4,10 @@ using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
+using ShopDiag.Web.Estimates;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Parts;
+using ShopDiag.Web.Photos;
 using ShopDiag.Web.Prices;
 using ShopDiag.Web.Saving;
 
@@ -29,8 +31,8 @@ public abstract class PageTest : BunitContext
     protected void Use(TestShop shop)
     {
         Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Cases).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
-        Services.AddSingleton(shop.Parts).AddSingleton(shop.Prices);
-        Services.AddOrderPages().AddPartPages().AddPricePage();
+        Services.AddSingleton(shop.Parts).AddSingleton(shop.Prices).AddSingleton(shop.Estimates).AddSingleton(shop.Photos);
+        Services.AddOrderPages().AddEstimatePages().AddPartPages().AddPricePage().AddPhotos();
     }
 
     protected static NullLogger<T> NoLog<T>() => NullLogger<T>.Instance;

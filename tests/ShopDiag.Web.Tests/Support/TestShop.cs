@@ -7,6 +7,7 @@ using ShopDiag.Storage;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
@@ -35,6 +36,8 @@ public sealed class TestShop : IAsyncDisposable
     public RecordingStore Recordings => _services.GetRequiredService<RecordingStore>();
 
     public EstimateStore Estimates => _services.GetRequiredService<EstimateStore>();
+
+    public PhotoStore Photos => _services.GetRequiredService<PhotoStore>();
 
     public PartStore Parts => _services.GetRequiredService<PartStore>();
 

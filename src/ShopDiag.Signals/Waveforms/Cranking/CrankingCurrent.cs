@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace ShopDiag.Signals.Waveforms.Cranking;
 
 /// <summary>
@@ -14,6 +12,9 @@ public static class CrankingCurrent
 
     /// <summary>Below this share of the variance explained the trace is refused: what repeats in it is not these cylinders' compression.</summary>
     public const double LeastR2 = 0.8;
+
+    /// <summary>Below this the percentages were found to be off by more than a few points (measured on synthetic crankings).</summary>
+    private const double GoodR2 = 0.96;
 
     /// <summary>A cycle this many times as fast as the usual one: the engine fired.</summary>
     private const double RanUp = 1.45;
@@ -90,7 +91,7 @@ public static class CrankingCurrent
         var first = marks.Length > 0 ? marks[0].Position : 0;
         char Letter(int position) => (char)('A' + ((position - first + n) % n));
         var (offset, remark) = CrankOrder.Offset(request, fitted, [.. pulses.Select(p => p - stretch.From)]);
-        ImmutableArray<string> remarks = remark is null ? [CrankingResult.OnlyCompares] : [CrankingResult.OnlyCompares, remark];
+        var poor = fitted.R2 < GoodR2 ? "The trace is explained only in part: the percentages may be off by ten points. Charge the battery, see that the clamp is tight, and crank again." : null;
         int? Cylinder(int position) => offset is { } o ? request.FiringOrder[(position + o) % n] : null;
         return new()
         {
@@ -101,7 +102,7 @@ public static class CrankingCurrent
             R2 = fitted.R2,
             Used = (start, start + ((stretch.Current.Length - 1) / CrankingStretch.Hertz)),
             Marks = [.. marks.Select(m => new CompressionMark(start + m.Seconds, Letter(m.Position)))],
-            Remarks = remarks,
+            Remarks = [.. new[] { CrankingResult.OnlyCompares, remark, poor }.OfType<string>()],
         };
     }
 }

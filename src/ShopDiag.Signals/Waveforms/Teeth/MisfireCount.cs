@@ -15,8 +15,8 @@ internal sealed record MisfireCount(int[] Misfires, bool[] Misfiring, double?[] 
     /// <summary>Misfires in at least this share of the cycles, and two, make a misfiring cylinder.</summary>
     private const double LeastShare = 0.02;
 
-    /// <summary>A companion pair lower than the others by more than teeth wrong by this share of their pitch can feign is lost as a pair.</summary>
-    private const double ToothShare = 0.05;
+    /// <summary>A companion pair lower than the others by more than teeth wrong by this share of their pitch can feign is lost as a pair: five times a usual error.</summary>
+    private const double ToothShare = 0.1;
 
     public static MisfireCount Of(WorkCycles cycles, bool learnt, double pitch)
     {
@@ -93,7 +93,7 @@ internal sealed record MisfireCount(int[] Misfires, bool[] Misfiring, double?[] 
     {
         var half = middles.Length / 2;
         double[] better = [.. Enumerable.Range(0, half).Select(p => Math.Max(middles[p], middles[p + half]))];
-        var level = better.Max();
+        var level = Robust.SoundLevel(better);
         return [.. middles.Select((m, c) => better[c % half] is var b && b < level - feigned ? m - level : m - b)];
     }
 }
