@@ -12,7 +12,7 @@ namespace ShopDiag.Browser.Tests;
 public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixture<DemoShop>
 {
     /// <summary>The file is sent, read and fitted on a slow machine.</summary>
-    private static readonly LocatorAssertionsToBeVisibleOptions Patient = new() { Timeout = 120_000 };
+    private static readonly LocatorAssertionsToBeVisibleOptions Patient = new() { Timeout = 480_000 };
 
     [Fact]
     public async Task A_cranking_is_sent_drawn_and_what_is_confirmed_is_on_the_sheet()
@@ -33,7 +33,7 @@ public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixt
         await page.GetByRole(AriaRole.Button, new() { Name = "Whole" }).TapAsync();
 
         await page.Locator("#wf-cylinder").SelectOptionAsync("1");
-        await Expect(page.Locator("#wf-compression-1")).ToBeCheckedAsync(new() { Timeout = 120_000 });
+        await Expect(page.Locator("#wf-compression-1")).ToBeCheckedAsync(new() { Timeout = 480_000 });
         await page.Locator("#wf-compression-2").UncheckAsync();
         await page.GetByText("Enter what is ticked").TapAsync();
         await Expect(page.Locator("#wf-take ~ .row [role=status]")).ToContainTextAsync("entered.");
@@ -55,7 +55,7 @@ public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixt
 
     private static string Cranking()
     {
-        var recorded = CrankingRun.Of(CrankedEngine.Drawn(6, "one weak", 5) with { SampleRate = 2000 }).Recorded(30, 5);
+        var recorded = CrankingRun.Of(CrankedEngine.Drawn(6, "one weak", 5) with { SampleRate = 10_000, CrankSeconds = 3.2 }).Recorded(30, 5);
         return WaveformText.Of(recorded with { Channels = [recorded.Channels[0]] });
     }
 }

@@ -21,8 +21,8 @@ internal sealed class CrankVerb
     private readonly Option<string?> _kind = new("--kind") { Description = "What it shows; otherwise found out." };
     private readonly Option<int?> _channel = new("--channel") { Description = "The channel that shows it, from 1 on; otherwise found out." };
     private readonly Option<int?> _syncChannel = new("--sync-channel") { Description = "The channel with the ignition or injection of a known cylinder, from 1 on." };
-    private readonly Option<int> _syncCylinder = new("--sync-cylinder") { Description = "The cylinder of the sync channel.", DefaultValueFactory = _ => 1 };
-    private readonly Option<double> _syncDegrees = new("--sync-degrees") { Description = "Degrees of crank from the sync's pulse to top dead centre of its cylinder.", DefaultValueFactory = _ => 5 };
+    private readonly Option<int?> _syncCylinder = new("--sync-cylinder") { Description = "The cylinder of the sync channel; otherwise 1." };
+    private readonly Option<double?> _syncDegrees = new("--sync-degrees") { Description = "Degrees of crank from the sync's pulse to top dead centre of its cylinder; otherwise 5." };
     private readonly Option<string?> _wheel = new("--wheel") { Description = "Wheel of a crank sensor, such as 60-2 or 36; otherwise found by its gaps." };
     private readonly Option<double?> _top = new("--top") { Description = "Degrees from the first tooth after the gap to top dead centre of the first cylinder in the order." };
     private readonly Option<double?> _ampsPerVolt = new("--amps-per-volt") { Description = "Of the current clamp, where the channel is in volts: 10 for 100 mV/A." };
@@ -95,15 +95,16 @@ internal sealed class CrankVerb
             order.Add(cylinder);
         }
 
-        var request = new WaveformRequest
+        var unsaid = new WaveformRequest();
+        var request = unsaid with
         {
             Kind = WaveformJson.Kind(result.GetValue(_kind)),
             Channel = result.GetValue(_channel),
             Cylinders = result.GetValue(_cylinders) ?? (order.Count > 0 ? order.Count : null),
             Order = order.ToImmutable(),
             SyncChannel = result.GetValue(_syncChannel),
-            SyncCylinder = result.GetValue(_syncCylinder),
-            SyncDegreesBefore = result.GetValue(_syncDegrees),
+            SyncCylinder = result.GetValue(_syncCylinder) ?? unsaid.SyncCylinder,
+            SyncDegreesBefore = result.GetValue(_syncDegrees) ?? unsaid.SyncDegreesBefore,
             Wheel = result.GetValue(_wheel),
             TopAfterGap = result.GetValue(_top),
             AmpsPerVolt = result.GetValue(_ampsPerVolt),

@@ -13,12 +13,12 @@ public static class WaveformEndpoints
     public static void MapWaveforms(this IEndpointRouteBuilder app)
     {
         var gate = new SemaphoreSlim(BeingSent);
-        app.MapPut("/waveforms/{id:guid}", async Task<Results<Ok, NotFound<string>>> (Guid id, HttpRequest request, WaveformUploads uploads, CancellationToken cancel) =>
+        app.MapPut("/waveforms/{id:guid}", async (Guid id, HttpRequest request, WaveformUploads uploads, CancellationToken cancel) =>
             {
                 await gate.WaitAsync(cancel);
                 try
                 {
-                    return await uploads.KeepAsync(id, request.Body, cancel) ? TypedResults.Ok() : TypedResults.NotFound("No open page waits for this file. Choose it again.");
+                    return await KeepAsync(id, request, uploads, cancel);
                 }
                 finally
                 {
@@ -30,4 +30,22 @@ public static class WaveformEndpoints
 
     /// <summary>Where a file with a key is sent.</summary>
     public static string Address(Guid id) => string.Create(CultureInfo.InvariantCulture, $"/waveforms/{id}");
+
+    private static async Task<Results<Ok, NotFound<string>, ContentHttpResult>> KeepAsync(Guid id, HttpRequest request, WaveformUploads uploads, CancellationToken cancel)
+    {
+        // Before a byte is read: a browser that announces too much need not send it.
+        if (request.ContentLength > WaveformUploads.LargestBytes)
+        {
+            return TypedResults.Text("The file is too large: 400 MB are taken at most.", statusCode: StatusCodes.Status413PayloadTooLarge);
+        }
+
+        try
+        {
+            return await uploads.KeepAsync(id, request.Body, cancel) ? TypedResults.Ok() : TypedResults.NotFound("No open page waits for this file. Choose it again.");
+        }
+        catch (BadHttpRequestException e)
+        {
+            return TypedResults.Text("The file did not arrive whole, or it is too large. Choose it again.", statusCode: e.StatusCode);
+        }
+    }
 }

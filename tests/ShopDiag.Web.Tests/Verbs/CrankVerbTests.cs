@@ -13,7 +13,7 @@ public sealed class CrankVerbTests : IDisposable
     [Fact]
     public async Task A_cranking_with_a_sync_gives_a_value_for_each_cylinder_and_a_summary()
     {
-        var engine = CrankedEngine.Drawn(4, "one weak", 12) with { SampleRate = 2000 };
+        var engine = CrankedEngine.Drawn(4, "one weak", 12) with { SampleRate = 10_000 };
         var run = CrankingRun.Of(engine);
         var file = await FileAsync(WaveformText.Of(run.Recorded(30, 1)));
 

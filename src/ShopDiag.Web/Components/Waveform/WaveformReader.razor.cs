@@ -31,6 +31,7 @@ public sealed partial class WaveformReader : IAsyncDisposable
     private string _name = "";
     private LoadedWaveform? _loaded;
     private WaveformAnalysis? _analysis;
+    private WaveformRequest? _request;
     private WaveformKind? _kind;
     private int? _channel;
     private int? _sync;
@@ -160,7 +161,7 @@ public sealed partial class WaveformReader : IAsyncDisposable
             return;
         }
 
-        (_loaded, _analysis, _error, _asksRate, _asksTime) = (null, null, "", false, false);
+        (_loaded, _analysis, _request, _error, _asksRate, _asksTime) = (null, null, null, "", false, false);
         _busy = "Reading...";
         StateHasChanged();
         try
@@ -237,29 +238,47 @@ public sealed partial class WaveformReader : IAsyncDisposable
         };
     }
 
+    /// <summary>Looks at what was read, unless nothing was said that changes the answer. Of several at once the newest counts.</summary>
     private async Task AnalyseAsync()
     {
         _choices.Clear();
         _takeOver!.Begin();
-        (_analysis, _analysisError, _done) = (null, "", "");
+        _done = "";
         if (_loaded is not { } loaded || Request() is not { } request)
         {
+            (_analysis, _analysisError, _request) = (null, "", null);
             return;
         }
 
-        _busy = "Looking at it...";
-        StateHasChanged();
-        var analysis = await Task.Run(() => WaveformAnalysis.Of(loaded.File, request));
-        _busy = "";
-        if (!ReferenceEquals(loaded, _loaded))
+        if (request != _request)
         {
-            return;
+            (_analysis, _analysisError, _request) = (null, "", request);
+            var work = Task.Run(() => WaveformAnalysis.Of(loaded.File, request));
+            await SayHowLongAsync(work);
+            var analysis = await work;
+            if (!ReferenceEquals(loaded, _loaded) || request != _request)
+            {
+                return;
+            }
+
+            _busy = "";
+            (_analysis, _analysisError, _asks) = analysis.Error is { } error ? (null, error.Message, error.At) : (analysis.Value, "", "");
         }
 
-        (_analysis, _analysisError, _asks) = analysis.Error is { } error ? (null, error.Message, error.At) : (analysis.Value, "", "");
         if (_analysis is not null && _engine is not null)
         {
             _choices.AddRange(WaveformOffers.From(_analysis, _engine, _cylinder).Select(o => new Choice(o) { Taken = o.Proposed }));
+        }
+    }
+
+    /// <summary>Counts the seconds while something runs: how much of a fit is left cannot be known.</summary>
+    private async Task SayHowLongAsync(Task work)
+    {
+        _busy = "Looking at it...";
+        for (var seconds = 1; await Task.WhenAny(work, Task.Delay(Unseen)) != work && !_gone.IsCancellationRequested; seconds++)
+        {
+            _busy = $"Looking at it, {seconds.ToString(CultureInfo.InvariantCulture)} s";
+            StateHasChanged();
         }
     }
 
@@ -336,7 +355,7 @@ public sealed partial class WaveformReader : IAsyncDisposable
             Uploads.Drop(upload);
         }
 
-        (_upload, _loaded, _analysis, _kind, _channel, _sync, _cylinder) = (null, null, null, null, null, null, null);
+        (_upload, _loaded, _analysis, _request, _kind, _channel, _sync, _cylinder) = (null, null, null, null, null, null, null, null);
         (_asksRate, _asksTime, _rate, _time, _done) = (false, false, "", "", "");
         _choices.Clear();
     }

@@ -102,7 +102,8 @@ public sealed partial class WaveformTrace
 
     private static string Words(MinMax range) => range.HasValue ? $"{Figure(range.Min)} to {Figure(range.Max)}" : "no value";
 
-    internal static string Figure(double value) => value.ToString("G4", CultureInfo.InvariantCulture);
+    // Minus nothing is nothing.
+    internal static string Figure(double value) => (value == 0 ? 0 : value).ToString("G4", CultureInfo.InvariantCulture);
 
     internal static string N(double value) => Math.Round(value, 1, MidpointRounding.AwayFromZero).ToString(CultureInfo.InvariantCulture);
 
