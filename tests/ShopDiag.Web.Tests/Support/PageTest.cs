@@ -28,7 +28,7 @@ public abstract class PageTest : BunitContext
     /// <summary>Puts a shop's stores among the services of the page.</summary>
     protected void Use(TestShop shop)
     {
-        Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Cases).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
+        Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Cases).AddSingleton(shop.Comebacks).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
         Services.AddSingleton(shop.Parts).AddSingleton(shop.Prices);
         Services.AddOrderPages().AddPartPages().AddPricePage();
     }
