@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
@@ -38,6 +39,7 @@ public static class StorageServices
             .AddSingleton(s => new PriceStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new CaseStore(Contexts(s)))
+            .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }
 

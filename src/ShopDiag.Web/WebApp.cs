@@ -12,6 +12,7 @@ using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Estimates;
 using ShopDiag.Web.Https;
 using ShopDiag.Web.Orders;
+using ShopDiag.Web.Owner;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Parts;
 using ShopDiag.Web.Prices;
@@ -131,6 +132,7 @@ public static class WebApp
         app.MapStaticAssets();
         app.MapGet("/health/live", () => "ok");
         app.MapPapers();
+        app.MapOwner();
         app.MapPrices();
         app.MapRecordings();
         app.MapPhotos();

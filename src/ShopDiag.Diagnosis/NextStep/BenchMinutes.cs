@@ -1,3 +1,4 @@
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.NextStep;
@@ -13,13 +14,24 @@ public static class BenchMinutes
     {
         ArgumentNullException.ThrowIfNull(workup);
         ArgumentNullException.ThrowIfNull(knowledge);
-        var time = new BenchTime(workup.Engine, knowledge);
+        return Of(workup.Engine, workup.Readings.Where(r => r.Stage == BenchTests.Stage.Before).Select(r => (r.Test, r.At)), knowledge);
+    }
+
+    /// <summary>The same from what was tested where, in the order it was taken. A test that the knowledge does not have costs nothing.</summary>
+    public static double Of(Engine engine, IEnumerable<(string Test, Place At)> taken, Knowledge knowledge)
+    {
+        ArgumentNullException.ThrowIfNull(engine);
+        ArgumentNullException.ThrowIfNull(taken);
+        ArgumentNullException.ThrowIfNull(knowledge);
+        var time = new BenchTime(engine, knowledge);
         var (minutes, opened) = (0.0, default(Opened));
-        foreach (var reading in workup.Readings.Where(r => r.Stage == BenchTests.Stage.Before))
+        foreach (var (id, at) in taken)
         {
-            var test = knowledge.Test(reading.Test)!;
-            minutes += time.Minutes(opened, test, [reading.At]);
-            opened = time.After(opened, test, [reading.At]);
+            if (knowledge.Test(id) is { } test)
+            {
+                minutes += time.Minutes(opened, test, [at]);
+                opened = time.After(opened, test, [at]);
+            }
         }
 
         return minutes;

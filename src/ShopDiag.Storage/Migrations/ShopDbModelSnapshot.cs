@@ -182,6 +182,19 @@ namespace ShopDiag.Storage.Migrations
                     b.Property<int>("AuthorisedMinutes")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("ComebackAnswer")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("Undecided");
+
+                    b.Property<DateTime?>("ComebackAnsweredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ComebackAnsweredBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<Guid?>("ComebackOf")
                         .HasColumnType("TEXT");
 
@@ -265,6 +278,8 @@ namespace ShopDiag.Storage.Migrations
                     b.ToTable("Orders", null, t =>
                         {
                             t.HasCheckConstraint("CK_Orders_AuthorisedMinutes", "typeof(AuthorisedMinutes) = 'integer' AND AuthorisedMinutes BETWEEN 0 AND 10000");
+
+                            t.HasCheckConstraint("CK_Orders_Comeback", "ComebackAnswer IN ('Undecided', 'Yes', 'No', 'OtherTrouble') AND (ComebackAnswer = 'Yes') = (ComebackOf IS NOT NULL)");
 
                             t.HasCheckConstraint("CK_Orders_DiagnosisPriceMinor", "DiagnosisPriceMinor IS NULL OR (typeof(DiagnosisPriceMinor) = 'integer' AND DiagnosisPriceMinor >= 0)");
 
@@ -648,6 +663,12 @@ namespace ShopDiag.Storage.Migrations
                     b.Property<double>("AltitudeMetres")
                         .HasColumnType("REAL");
 
+                    b.Property<int>("ComebackDays")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("ComebackKilometres")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Currency")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -695,6 +716,8 @@ namespace ShopDiag.Storage.Migrations
 
                     b.ToTable("Settings", null, t =>
                         {
+                            t.HasCheckConstraint("CK_Settings_Comebacks", "ComebackDays BETWEEN 1 AND 3650 AND (ComebackKilometres IS NULL OR ComebackKilometres BETWEEN 1 AND 1000000)");
+
                             t.HasCheckConstraint("CK_Settings_Currency", "length(Currency) = 3");
 
                             t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson) AND json_valid(PricingJson)");

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
@@ -183,6 +184,15 @@ public sealed record RepairOrder
 
     /// <summary>The earlier order that this one is a comeback of, or null.</summary>
     public Guid? ComebackOf { get; init; }
+
+    /// <summary>What the shop said about whether it is a comeback; <see cref="ComebackAnswer.Yes"/> exactly when <see cref="ComebackOf"/> is there.</summary>
+    public ComebackAnswer ComebackAnswer { get; init; }
+
+    /// <summary>Who said so; empty while nobody has.</summary>
+    public string ComebackAnsweredBy { get; init; } = "";
+
+    /// <summary>When, UTC; null while nobody has.</summary>
+    public DateTime? ComebackAnsweredAt { get; init; }
 
     /// <summary>All readings in order of saving, superseded ones too.</summary>
     public ImmutableArray<StoredReading> Readings { get; init; } = [];

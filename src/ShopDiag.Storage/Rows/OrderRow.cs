@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
 
@@ -46,6 +47,15 @@ internal sealed class OrderRow
 
     public Guid? ComebackOf { get; set; }
 
+    /// <summary>What the shop said about whether it is a comeback.</summary>
+    public ComebackAnswer ComebackAnswer { get; set; }
+
+    /// <summary>Who said so, or empty.</summary>
+    public string ComebackAnsweredBy { get; set; } = "";
+
+    /// <summary>When; null while nobody has said.</summary>
+    public DateTime? ComebackAnsweredAt { get; set; }
+
     public DateTime CreatedAt { get; set; }
 
     public List<ReadingRow> Readings { get; set; } = [];
@@ -83,11 +93,13 @@ internal sealed class OrderTable : IEntityTypeConfiguration<OrderRow>
             t.HasCheckConstraint("CK_Orders_OdometerUnit", "OdometerUnit IN ('km', 'mi')");
             t.HasCheckConstraint("CK_Orders_Odometer", "Odometer IS NULL OR (typeof(Odometer) = 'integer' AND Odometer BETWEEN 0 AND 9999999)");
             t.HasCheckConstraint("CK_Orders_AuthorisedMinutes", "typeof(AuthorisedMinutes) = 'integer' AND AuthorisedMinutes BETWEEN 0 AND 10000");
+            t.HasCheckConstraint("CK_Orders_Comeback", "ComebackAnswer IN ('Undecided', 'Yes', 'No', 'OtherTrouble') AND (ComebackAnswer = 'Yes') = (ComebackOf IS NOT NULL)");
             t.HasCheckConstraint("CK_Orders_DiagnosisPriceMinor", "DiagnosisPriceMinor IS NULL OR (typeof(DiagnosisPriceMinor) = 'integer' AND DiagnosisPriceMinor >= 0)");
         });
         builder.HasIndex(o => o.Number).IsUnique();
         builder.HasIndex(o => o.Stage);
         builder.Property(o => o.Stage).HasConversion<string>();
+        builder.Property(o => o.ComebackAnswer).HasConversion<string>().HasDefaultValue(ComebackAnswer.Undecided);
         builder.Property(o => o.ConcernLamp).HasConversion<string>();
         builder.HasOne(o => o.Customer).WithMany().HasForeignKey(o => o.CustomerId).OnDelete(DeleteBehavior.Restrict);
         builder.HasOne(o => o.Vehicle).WithMany().HasForeignKey(o => o.VehicleId).OnDelete(DeleteBehavior.Restrict);

@@ -24,6 +24,8 @@ internal static class SettingsMap
         Tools = StorageJson.Read<ImmutableArray<string>>(row.ToolsJson),
         LearnFromCases = row.LearnFromCases,
         IsDemo = row.IsDemo,
+        ComebackDays = row.ComebackDays,
+        ComebackKilometres = row.ComebackKilometres,
         Pricing = StorageJson.Read<ShopPricing>(row.PricingJson),
     };
 
@@ -42,6 +44,8 @@ internal static class SettingsMap
         ToolsJson = StorageJson.Write(settings.Tools),
         LearnFromCases = settings.LearnFromCases,
         IsDemo = settings.IsDemo,
+        ComebackDays = settings.ComebackDays,
+        ComebackKilometres = settings.ComebackKilometres,
         PricingJson = StorageJson.Write(settings.Pricing),
     };
 }

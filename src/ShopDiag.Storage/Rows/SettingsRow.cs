@@ -40,6 +40,10 @@ internal sealed class SettingsRow
 
     public bool IsDemo { get; set; }
 
+    public int ComebackDays { get; set; }
+
+    public int? ComebackKilometres { get; set; }
+
     /// <summary>Taxes, supplies and terms (<see cref="ShopDiag.Estimates.ShopPricing"/>) as JSON.</summary>
     public string PricingJson { get; set; } = "{}";
 }
@@ -55,6 +59,7 @@ internal sealed class SettingsTable : IEntityTypeConfiguration<SettingsRow>
             t.HasCheckConstraint("CK_Settings_UnitSystem", "UnitSystem IN ('metric', 'us')");
             t.HasCheckConstraint("CK_Settings_Paper", "Paper IN ('letter', 'a4')");
             t.HasCheckConstraint("CK_Settings_Currency", "length(Currency) = 3");
+            t.HasCheckConstraint("CK_Settings_Comebacks", "ComebackDays BETWEEN 1 AND 3650 AND (ComebackKilometres IS NULL OR ComebackKilometres BETWEEN 1 AND 1000000)");
             t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson) AND json_valid(PricingJson)");
         });
         builder.Property(s => s.Id).ValueGeneratedNever();

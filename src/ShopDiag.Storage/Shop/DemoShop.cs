@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Wire;
@@ -75,6 +76,9 @@ internal sealed class DemoShop
             AuthorisedMinutes = order.AuthorisedMinutes,
             DiagnosisPriceMinor = order.DiagnosisPriceMinor,
             ComebackOf = order.ComebackOf is { } number ? _orderIds[number] : null,
+            ComebackAnswer = order.ComebackOf is null ? ComebackAnswer.Undecided : ComebackAnswer.Yes,
+            ComebackAnsweredBy = order.ComebackOf is null ? "" : order.Moves[0].By,
+            ComebackAnsweredAt = order.ComebackOf is null ? null : Ago(order.Moves[0].HoursAgo),
             Readings = Readings(order, vehicle.Vehicle),
             Finding = order.Finding is { } finding ? Finding(finding) : null,
             Moves = [.. order.Moves.Select(m => new StageMove(m.Stage, Ago(m.HoursAgo), m.By, m.Reason))],

@@ -11,6 +11,8 @@ internal static class SettingsCheck
         Require(settings.UnitSystem is "metric" or "us", "The unit system is metric or us.");
         Require(settings.Paper is "letter" or "a4", "The paper is letter or a4.");
         Require(double.IsFinite(settings.AltitudeMetres), "The height above sea level is a number of metres.");
+        Require(settings.ComebackDays is >= 1 and <= 3650, "The days within which a comeback counts are a whole number from 1 to 3650.");
+        Require(settings.ComebackKilometres is null or (>= 1 and <= 1_000_000), "The kilometres within which a comeback counts are a whole number from 1 to 1,000,000, or none.");
         Require(!settings.Tools.IsDefault, "The list of tools may be empty but not missing.");
 
         void Require(bool holds, string message)

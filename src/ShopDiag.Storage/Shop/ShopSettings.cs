@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
+using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
 
@@ -45,6 +47,16 @@ public sealed record ShopSettings
 
     /// <summary>Taxes, supplies and terms.</summary>
     public ShopPricing Pricing { get; init; } = new();
+
+    /// <summary>Days from hand-over within which the same trouble counts as a comeback, from 1 to 3,650.</summary>
+    public int ComebackDays { get; init; } = ComebackWindow.Usual.Days;
+
+    /// <summary>Kilometres since the repair within which it does, from 1 to 1,000,000; null for any distance.</summary>
+    public int? ComebackKilometres { get; init; } = ComebackWindow.Usual.Kilometres;
+
+    /// <summary>Both together.</summary>
+    [JsonIgnore]
+    public ComebackWindow ComebackWindow => new(ComebackDays, ComebackKilometres);
 
     /// <summary>True for the invented demo shop.</summary>
     public bool IsDemo { get; init; }

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Saving;
@@ -24,6 +25,13 @@ public sealed record ChooseEngine(Guid Order, EngineSpec Engine, string Title, s
 /// <param name="Order">The order.</param>
 /// <param name="Vehicle">The vehicle.</param>
 public sealed record UseVehicle(Guid Order, Guid Vehicle);
+
+/// <summary>Says whether an order is a comeback.</summary>
+/// <param name="Order">The order.</param>
+/// <param name="Earlier">The earlier order, for a comeback.</param>
+/// <param name="Answer">The answer.</param>
+/// <param name="By">By whom.</param>
+public sealed record AnswerComeback(Guid Order, Guid? Earlier, ComebackAnswer Answer, string By);
 
 /// <summary>A handler of commands whose payload is one record as JSON.</summary>
 public sealed class JsonCommandHandler<T>(string kind, Func<T, Guid, CancellationToken, Task<SaveResult>> handle) : ICommandHandler

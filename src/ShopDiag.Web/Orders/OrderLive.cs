@@ -1,3 +1,4 @@
+using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Learning;
@@ -136,6 +137,10 @@ public sealed class OrderLive : IDisposable
 
     /// <summary>Puts a known vehicle and its customer on the order.</summary>
     public Task<SaveResult> UseVehicleAsync(Guid vehicle) => RunAsync(OrderServices.Vehicle, new UseVehicle(Order.Id, vehicle));
+
+    /// <summary>Says whether the order is a comeback of an earlier one.</summary>
+    public Task<SaveResult> AnswerComebackAsync(Guid? earlier, ComebackAnswer answer) =>
+        RunAsync(OrderServices.Comeback, new AnswerComeback(Order.Id, earlier, answer, _with.Tablet.By));
 
     /// <summary>Runs a journalled command with a new id (see <see cref="CommandJournal"/>).</summary>
     public Task<SaveResult> RunAsync<T>(string kind, T command) => _with.Commands.RunAsync(kind, Guid.NewGuid(), CommandJson.Write(command));

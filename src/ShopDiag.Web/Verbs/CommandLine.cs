@@ -49,6 +49,7 @@ public static class CommandLine
         root.Add(CrankVerb.Create());
         root.Add(DecodeVerb.Create());
         root.Add(ReportVerb.Create(data));
+        root.Add(ComebacksVerb.Create(data));
         return root;
     }
 }

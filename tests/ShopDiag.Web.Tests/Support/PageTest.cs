@@ -30,7 +30,7 @@ public abstract class PageTest : BunitContext
     /// <summary>Puts a shop's stores among the services of the page.</summary>
     protected void Use(TestShop shop)
     {
-        Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Cases).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
+        Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Cases).AddSingleton(shop.Comebacks).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
         Services.AddSingleton(shop.Parts).AddSingleton(shop.Prices).AddSingleton(shop.Estimates).AddSingleton(shop.Photos);
         Services.AddOrderPages().AddEstimatePages().AddPartPages().AddPricePage().AddPhotos();
     }

@@ -5,6 +5,7 @@ using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Estimates;
+using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Photos;
@@ -42,6 +43,8 @@ public sealed class TestShop : IAsyncDisposable
     public PartStore Parts => _services.GetRequiredService<PartStore>();
 
     public PriceStore Prices => _services.GetRequiredService<PriceStore>();
+
+    public ComebackStore Comebacks => _services.GetRequiredService<ComebackStore>();
 
     public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 

@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ShopDiag.Comebacks.Figures;
+using ShopDiag.Comebacks.Statistics;
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Learning;
+using ShopDiag.Web.Shop;
+
+namespace ShopDiag.Web.Owner;
+
+/// <summary>The owner's figures in the words of the shop. None of them says whose fault anything is.</summary>
+public static class OwnerWords
+{
+    /// <summary>The groupings in the order in which they are offered.</summary>
+    public static ImmutableArray<Grouping> Offered { get; } =
+        [Grouping.Diagnosis, Grouping.Technician, Grouping.EngineFamily, Grouping.PartMaker, Grouping.Vendor, Grouping.Proof, Grouping.RepairCheck, Grouping.All];
+
+    /// <summary>A grouping.</summary>
+    public static string Of(Grouping by) => by switch
+    {
+        Grouping.All => "All together",
+        Grouping.Diagnosis => "Cause repaired",
+        Grouping.Technician => "Technician",
+        Grouping.EngineFamily => "Engines",
+        Grouping.PartMaker => "Maker of the parts",
+        Grouping.Vendor => "Vendor of the parts",
+        Grouping.Proof => "Cause proven or not",
+        Grouping.RepairCheck => "Repair check done or not",
+        _ => throw new ArgumentOutOfRangeException(nameof(by), by, "Unknown grouping."),
+    };
+
+    /// <summary>What a group has in common.</summary>
+    public static string Group(Grouping by, string key, Knowledge knowledge)
+    {
+        ArgumentNullException.ThrowIfNull(key);
+        ArgumentNullException.ThrowIfNull(knowledge);
+        return (by, key) switch
+        {
+            (Grouping.All, _) => "All repairs",
+            (_, "") => "Not said",
+            (Grouping.Diagnosis, _) => knowledge.Cause(key)?.Title ?? key,
+            (Grouping.EngineFamily, _) => EngineFamily.Read(key) is { } family ? LearningWords.Of(family) : key,
+            (Grouping.Proof, "given") => "Cause proven",
+            (Grouping.Proof, "skipped") => "Taken over without proof",
+            (Grouping.RepairCheck, "done") => "Readings taken after the repair",
+            (Grouping.RepairCheck, "skipped") => "No readings after the repair",
+            _ => key,
+        };
+    }
+
+    /// <summary>What became of repairs.</summary>
+    public static string Of(Standing standing) => standing switch
+    {
+        Standing.CameBack => "came back within the window",
+        Standing.CameBackLater => "came back later",
+        Standing.Undecided => "a later order nobody has decided on",
+        Standing.Held => "held",
+        Standing.TooEarly => "too early to say",
+        _ => throw new ArgumentOutOfRangeException(nameof(standing), standing, "Unknown standing."),
+    };
+
+    /// <summary>The ages of a band.</summary>
+    public static string Age(AgeBand band)
+    {
+        ArgumentNullException.ThrowIfNull(band);
+        return band.ToDays is { } to ? string.Create(CultureInfo.InvariantCulture, $"{band.FromDays} to {to} days") : string.Create(CultureInfo.InvariantCulture, $"{band.FromDays} days and more");
+    }
+
+    /// <summary>A share in percent with one decimal; a dash for none.</summary>
+    public static string Percent(double? share) => share is { } value ? Math.Round(value * 100, 1, MidpointRounding.AwayFromZero).ToString("0.0", CultureInfo.InvariantCulture) + " %" : "–";
+
+    /// <summary>Between which shares.</summary>
+    public static string Percent(Interval interval) => $"{Percent(interval.Low)} to {Percent(interval.High)}";
+
+    /// <summary>The share still good, with its interval; said when it is not known or rests on few.</summary>
+    public static string Good(StillGood good) => good.Share is { } share
+        ? $"{Percent(share.Survival)} ({Percent(share.Band)}){(good.IsSmall ? string.Create(CultureInfo.InvariantCulture, $", of only {share.AtRisk} watched that long") : "")}"
+        : "not known yet";
+
+    /// <summary>A group against the others.</summary>
+    public static string Compared(GroupComparison? comparison) => comparison switch
+    {
+        null => "too few to compare",
+        { Differs: false } => "no more apart from the others than chance makes",
+        { } c => c.Test.Observed > c.Test.Expected ? "more comebacks than the others" : "fewer comebacks than the others",
+    };
+
+    /// <summary>Minutes as hours with one decimal.</summary>
+    public static string Hours(long minutes) => Math.Round(minutes / 60m, 1, MidpointRounding.AwayFromZero).ToString("#,0.0", CultureInfo.InvariantCulture) + " h";
+}
