@@ -56,7 +56,7 @@ public sealed class PartsTests(Chromium chromium, DemoShop shop) : IClassFixture
         await page.WriteAsync("Expected on", "2027-03-05");
         await Expect(page.GetByRole(AriaRole.Region, new() { Name = "Slipway Motor Factors" }).First).ToContainTextAsync("Wharf Street Electric");
         Assert.Empty(await page.TooSmallAsync(56));
-        await page.GetByText("Sort again").TapAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sort again" }).TapAsync();
         await Expect(page.GetByRole(AriaRole.Region, new() { Name = "Wharf Street Electric" })).ToContainTextAsync("Fuse, terminal or wire");
     }
 
@@ -66,14 +66,15 @@ public sealed class PartsTests(Chromium chromium, DemoShop shop) : IClassFixture
         await using var tab = await chromium.TabletAsync(shop.Url, 768, 1024);
         var page = tab.Page;
         await tab.OpenAsync("/shop/prices");
-        var file = "kind,name,price\npart,Brass whistle,12.50\ngift,Cake,3\n" + string.Concat(Enumerable.Range(0, 2000).Select(i => $"part,Dear thing {i},dear\n"));
+        var file = "kind,name,price\npart,Brass whistle,12.50\ngift,Cake,3\n" + string.Concat(Enumerable.Range(0, 600).Select(i => $"part,Dear thing {i},dear\n"));
         await page.Locator("#price-file").SetInputFilesAsync(new FilePayload { Name = "prices.csv", MimeType = "text/csv", Buffer = Encoding.UTF8.GetBytes(file) });
         await page.GetByRole(AriaRole.Button, new() { Name = "Read it in" }).TapAsync();
         var answer = page.Locator("#price-answer");
         await Expect(answer).ToContainTextAsync("1 entry went in, new.");
         await Expect(answer).ToContainTextAsync("line 3: “gift” is no kind: part, labour or fee.");
-        await Expect(answer).ToContainTextAsync("And 1501 more.");
-        await page.Locator("#price-search").FillAsync("whistle");
+        await Expect(answer).ToContainTextAsync("And 101 more.");
+        await page.Locator("#price-search").FillAsync("brass");
+        await Expect(page.Locator(".pr-row")).ToHaveCountAsync(1);
         await Expect(page.Locator(".pr-row")).ToContainTextAsync("Brass whistle");
         Assert.Empty(await page.TooSmallAsync(48));
         Assert.Empty(tab.Complaints);
@@ -86,12 +87,12 @@ public sealed class PartsTests(Chromium chromium, DemoShop shop) : IClassFixture
         var page = tab.Page;
         await tab.OpenAsync("/shop/prices");
         await page.GetByRole(AriaRole.Button, new() { Name = "New entry" }).TapAsync();
-        await page.Locator("#price-name").FillAsync("Brass whistle");
+        await page.Locator("#price-name").FillAsync("Tin whistle");
         await page.ReloadAsync();
-        await Expect(page.Locator("#price-name")).ToHaveValueAsync("Brass whistle");
+        await Expect(page.Locator("#price-name")).ToHaveValueAsync("Tin whistle");
         await page.Locator("#price-price").FillAsync("3.20");
         await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the list" }).TapAsync();
-        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Undo: Brass whistle" })).ToBeVisibleAsync();
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Undo: Tin whistle" })).ToBeVisibleAsync();
         await page.ReloadAsync();
         await Expect(page.Locator(".pr-row").First).ToBeVisibleAsync();
         await Expect(page.Locator("#price-name")).ToHaveCountAsync(0);

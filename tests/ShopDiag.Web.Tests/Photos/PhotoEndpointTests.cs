@@ -119,7 +119,9 @@ public sealed class PhotoEndpointTests(RunningShop shop) : IClassFixture<Running
         using var request = new HttpRequestMessage(HttpMethod.Put, $"{At(order.Number, Guid.NewGuid(), PhotoSize.Full)}?test=borescope&at=c1&name=big.png") { Content = content };
         // Asks before it sends: otherwise the answer comes, and the line is closed, while most of the file is still on its way.
         request.Headers.ExpectContinue = true;
-        using var answer = await shop.Client.SendAsync(request);
+        using var patient = new SocketsHttpHandler { Expect100ContinueTimeout = TimeSpan.FromMinutes(1) };
+        using var client = new HttpClient(patient) { BaseAddress = shop.Client.BaseAddress };
+        using var answer = await client.SendAsync(request);
         Assert.Equal(HttpStatusCode.RequestEntityTooLarge, answer.StatusCode);
         Assert.Equal("big.png: It is larger than 15 MB. Choose a smaller size on the camera.", JsonSerializer.Deserialize<string>(await answer.Content.ReadAsStringAsync()));
     }
