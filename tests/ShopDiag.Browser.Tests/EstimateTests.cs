@@ -1,7 +1,6 @@
 using Microsoft.Playwright;
 using ShopDiag.Browser.Tests.Pages;
 using ShopDiag.Browser.Tests.Running;
-using UglyToad.PdfPig;
 using static Microsoft.Playwright.Assertions;
 
 namespace ShopDiag.Browser.Tests;
@@ -32,8 +31,7 @@ public sealed class EstimateTests(Chromium chromium, DemoShop shop) : IClassFixt
         await tab.OpenAsync($"/orders/{DemoShop.WithFinding}?part=estimate");
         await Expect(page.Locator("main")).ToContainTextAsync("approved");
         var paper = await tab.Context.APIRequest.GetAsync($"/orders/{DemoShop.WithFinding}/customer.pdf");
-        using var pdf = PdfDocument.Open(await paper.BodyAsync());
-        var words = string.Join(' ', pdf.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        var words = PaperText.Of(await paper.BodyAsync());
         Assert.Contains("Air filter", words, StringComparison.Ordinal);
         Assert.Contains("Ida Holm", words, StringComparison.Ordinal);
         Assert.Empty(tab.Complaints);

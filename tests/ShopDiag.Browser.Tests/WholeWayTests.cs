@@ -1,7 +1,6 @@
 using Microsoft.Playwright;
 using ShopDiag.Browser.Tests.Pages;
 using ShopDiag.Browser.Tests.Running;
-using UglyToad.PdfPig;
 using static Microsoft.Playwright.Assertions;
 
 namespace ShopDiag.Browser.Tests;
@@ -115,8 +114,6 @@ public sealed class WholeWayTests(Chromium chromium)
         var answer = await tab.Context.APIRequest.GetAsync(address!);
         Assert.True(answer.Ok, $"{address}: {answer.Status}");
         Assert.Equal("application/pdf", answer.Headers["content-type"]);
-        using var paper = PdfDocument.Open(await answer.BodyAsync());
-        // Words, since a paper may part a line where it pleases.
-        return string.Join(' ', paper.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        return PaperText.Of(await answer.BodyAsync());
     }
 }
