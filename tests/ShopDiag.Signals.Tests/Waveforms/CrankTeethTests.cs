@@ -138,7 +138,7 @@ public sealed class CrankTeethTests
     }
 
     [Theory]
-    [InlineData(ToothSensor.Reluctance, 0.05)]
+    [InlineData(ToothSensor.Reluctance, 0.02)]
     [InlineData(ToothSensor.Hall, 0.1)]
     public void Teeth_are_found_in_the_sensors_voltage_finer_than_the_samples(ToothSensor sensor, double noise)
     {
@@ -148,8 +148,7 @@ public sealed class CrankTeethTests
         var found = ToothEdges.Find(SensorVoltage.Of(times, Rate, sensor, noise, 3), Rate, sensor);
 
         Assert.Equal(times.Length - 2, found.Length, 1.0);
-        var offset = sensor == ToothSensor.Hall ? 0.5 / Rate : 0;
-        Assert.All(found.Take(1900).Select(f => times.Min(t => Math.Abs(t - offset - f))), apart => Assert.InRange(apart, 0, 0.6 / Rate));
+        Assert.All(found.Take(1900).Select(f => times.Min(t => Math.Abs(t - f))), apart => Assert.InRange(apart, 0, 0.6 / Rate));
     }
 
     [Fact]

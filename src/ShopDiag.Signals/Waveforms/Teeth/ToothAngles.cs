@@ -9,7 +9,10 @@ internal sealed class ToothAngles
     private readonly double[] _degrees;
     private readonly double[] _times;
 
-    private ToothAngles(double[] degrees, double[] times, int[] places) => (_degrees, _times, Places) = (degrees, times, places);
+    private readonly double _widest;
+
+    private ToothAngles(double[] degrees, double[] times, int[] places, ToothWheel wheel) =>
+        (_degrees, _times, Places, _widest) = (degrees, times, places, (wheel.Missing + 1.5) * wheel.Pitch);
 
     /// <summary>The place of each tooth on the wheel, from 0, the first after the gap.</summary>
     public int[] Places { get; }
@@ -39,7 +42,7 @@ internal sealed class ToothAngles
         return wheel.Missing == 0 ? (Plain(times, wheel, errors), null) : WithGap(times, wheel, errors);
     }
 
-    /// <summary>The time at an angle, by a cubic through the teeth around it; NaN outside.</summary>
+    /// <summary>The time at an angle, by a cubic through the teeth around it; NaN outside, and where teeth are not known.</summary>
     public double TimeAt(double degrees)
     {
         var i = Array.BinarySearch(_degrees, degrees);
@@ -49,7 +52,7 @@ internal sealed class ToothAngles
         }
 
         i = ~i - 1;
-        if (i < 1 || i + 2 >= _degrees.Length)
+        if (i < 1 || i + 2 >= _degrees.Length || _degrees[i + 1] - _degrees[i] > _widest)
         {
             return double.NaN;
         }
@@ -82,7 +85,7 @@ internal sealed class ToothAngles
             degrees[i] = (i * wheel.Pitch) + (errors?.Degrees[places[i]] ?? 0);
         }
 
-        return new(degrees, times.ToArray(), places);
+        return new(degrees, times.ToArray(), places, wheel);
     }
 
     private static (ToothAngles? Angles, string? Problem) WithGap(ReadOnlySpan<double> times, ToothWheel wheel, ToothErrors? errors)
@@ -112,7 +115,7 @@ internal sealed class ToothAngles
             }
         }
 
-        return (new([.. degrees], [.. kept], [.. places]), null);
+        return (new([.. degrees], [.. kept], [.. places], wheel), null);
     }
 
     /// <summary>Each first tooth after a gap: its interval stands out of the four on either side.</summary>
