@@ -21,10 +21,10 @@ public static class CrankTeeth
     public const double FastestRpm = 3000;
 
     /// <summary>The speed may change by this share from one cycle to the next before the trace counts as unsteady.</summary>
-    private const double MostChange = 0.12;
+    private const double MostChange = 0.2;
 
     /// <summary>And lie within this share about its middle for the most part.</summary>
-    private const double MostSpread = 0.25;
+    private const double MostSpread = 0.35;
 
     /// <summary>
     /// Reads tooth times (seconds, rising). What is wrong with them is said in <see cref="TeethResult.Refused"/>; <see cref="ArgumentException"/> is thrown only for a firing order that
