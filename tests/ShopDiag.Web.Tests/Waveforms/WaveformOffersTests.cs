@@ -1,10 +1,8 @@
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
-using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Signals.Waveforms.Cranking;
 using ShopDiag.Signals.Waveforms.Recognition;
-using ShopDiag.Signals.Waveforms.Teeth;
 using ShopDiag.Web.Tests.WorkupViews;
 using ShopDiag.Web.Waveforms;
 
