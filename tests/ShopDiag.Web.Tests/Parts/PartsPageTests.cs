@@ -49,10 +49,10 @@ public sealed class PartsPageTests : PageTest, IAsyncLifetime
     {
         await Services.GetRequiredService<Tablet>().SetAsync("Ruth");
         var page = Open();
-        Press(page, "Ordered: 4 × Spark plug");
+        Press(page, "All 4 ordered: 4 × Spark plug");
         page.WaitForAssertion(() => Assert.Contains("4 × ordered.", page.Find(".pt-steps").TextContent, StringComparison.Ordinal));
         Breathe(page);
-        Press(page, "Received: 4 × Spark plug");
+        Press(page, "All 4 received: 4 × Spark plug");
         page.WaitForAssertion(() => Assert.Equal("Received", page.Find(".pt-row").GetAttribute("data-state")));
         Assert.Equal([(PartState.Wanted, "Ann"), (PartState.Ordered, "Ruth"), (PartState.Received, "Ruth")], (await PartsAsync())[0].Moves.Select(m => (m.State, m.By)));
         // It stays in its place, and can be sorted in.
@@ -65,9 +65,9 @@ public sealed class PartsPageTests : PageTest, IAsyncLifetime
     public async Task A_second_touch_in_the_same_breath_takes_the_part_no_step_further()
     {
         var page = Open();
-        Press(page, "Ordered: 4 × Spark plug");
+        Press(page, "All 4 ordered: 4 × Spark plug");
         page.WaitForAssertion(() => Assert.Equal("Ordered", page.Find(".pt-row").GetAttribute("data-state")));
-        Press(page, "Received: 4 × Spark plug");
+        Press(page, "All 4 received: 4 × Spark plug");
         Assert.Equal(PartState.Ordered, Assert.Single(await PartsAsync()).State);
     }
 
