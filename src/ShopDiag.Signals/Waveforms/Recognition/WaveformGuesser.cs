@@ -60,12 +60,13 @@ public static class WaveformGuesser
                 $"{own.Name} swings up and down {shape.SwingsPerSecond:0} times a second with even spaces: the teeth of a wheel."));
         }
 
-        if (shape.LongestRun >= ShortestCranking && shape.SlowShare > 0.5 && (!inAmps || factor * shape.Range > StarterAmps))
+        // Noise and the brushes' ripple move a finely sampled current more than its humps do; amps alone tell a starter.
+        if (inAmps ? factor * shape.Range > StarterAmps && waveform.Seconds >= ShortestCranking : shape.LongestRun >= ShortestCranking && shape.SlowShare > 0.5)
         {
             return CrankAnalysis.IsBatteryVoltage(own)
                 ? new(WaveformKind.CrankingCurrent, channel, $"{own.Name} is a voltage that falls and rises slowly: a battery's while a starter turns an engine over.")
                 : new(WaveformKind.CrankingCurrent, channel, FormattableString.Invariant(
-                $"{own.Name} flows for {shape.LongestRun:0.0} s without a break and rises and falls slowly: a starter that turns an engine over."));
+                $"{own.Name} moves over {shape.Range:0} {own.Unit} for {waveform.Seconds:0.0} s, more than any winding takes: a starter that turns an engine over."));
         }
 
         return Winding(waveform, channel, own);
