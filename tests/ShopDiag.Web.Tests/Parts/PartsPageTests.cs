@@ -94,7 +94,7 @@ public sealed class PartsPageTests : PageTest, IAsyncLifetime
     {
         await _shop.Parts.MoveAsync(_plugs.Id, PartState.Received, 4, Guid.NewGuid(), "Ann");
         var page = Open();
-        Press(page, "Fitted: 4 × Spark plug");
+        Press(page, "All 4 fitted: 4 × Spark plug");
         page.WaitForAssertion(() => Assert.Equal(["4 × Spark plug Fitted"], Rows(page)));
         Breathe(page);
         Press(page, "Undo: 4 × Spark plug");
