@@ -38,6 +38,7 @@ public static class StorageServices
             .AddSingleton(s => new PartStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new PriceStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
+            .AddSingleton(s => new ShopLogo(s.GetRequiredService<ShopFolder>()))
             .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));

@@ -1,17 +1,13 @@
 using Microsoft.Playwright;
 using ShopDiag.Browser.Tests.Pages;
 using ShopDiag.Browser.Tests.Running;
-using ShopDiag.Signals.Guided;
 using ShopDiag.Signals.Measured.Engines;
-using ShopDiag.Signals.Measured.Guided;
 using static Microsoft.Playwright.Assertions;
 
 namespace ShopDiag.Browser.Tests;
 
 public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFixture<DemoShop>
 {
-    private static readonly RunPlan Plan = new() { Order = [1, 2, 3, 4], HoldSeconds = 3, RestSeconds = 5, Listens = true };
-
     private static readonly int[] FiringOrder = [1, 3, 4, 2];
 
     // In firing order 1-3-4-2: cylinder 3 does no work; cylinder 2 does little.
@@ -21,37 +17,23 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     [Fact]
     public async Task A_run_that_is_heard_goes_on_by_itself_and_names_the_dead_cylinder_on_the_sheet()
     {
-        var file = Path.Combine(Path.GetTempPath(), $"shopdiag-{Guid.NewGuid():N}.wav");
-        await File.WriteAllBytesAsync(file, Wav(DeadThree, 72));
-        try
+        await using var browser = await EarBrowser.StartAsync(allowed: true);
+        await using var tab = await browser.TabletAsync(shop.Url);
+        var page = tab.Page;
+        await EngineInTheEar.PutAsync(page, FiringOrder, DeadThree);
+        var number = await OpenFourAsync(tab);
+        await RunUntilHeardAsync(page);
+        await ConfirmAsync(page, "3");
+
+        Assert.Empty(tab.Complaints);
+        await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
+        await page.SheetIsThereAsync();
+        foreach (var cylinder in FiringOrder)
         {
-            await using var browser = await EarBrowser.StartAsync(file);
-            await using var tab = await browser.TabletAsync(shop.Url);
-            var page = tab.Page;
-            var number = await OpenFourAsync(tab);
-            await SetUpAsync(page);
-            await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).TapAsync();
-
-            // From here on nobody touches the tablet until all cylinders were taken.
-            await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Ready", new() { Timeout = 30_000 });
-            await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cancel cylinder 1", new() { Timeout = 30_000 });
-            await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 180_000 });
-            await ConfirmAsync(page, "3");
-
-            Assert.Empty(tab.Complaints);
-            await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
-            await page.SheetIsThereAsync();
-            foreach (var cylinder in Plan.Order)
-            {
-                await Expect(page.Cell($"power-balance:c{cylinder}")).ToContainTextAsync(cylinder == 3 ? "dead" : "contributing");
-            }
-
-            await RecordingIsPlayedAsync(tab, number);
+            await Expect(page.Cell($"power-balance:c{cylinder}")).ToContainTextAsync(cylinder == 3 ? "dead" : "contributing");
         }
-        finally
-        {
-            File.Delete(file);
-        }
+
+        await RecordingIsPlayedAsync(tab, number);
     }
 
     [Fact]
@@ -113,7 +95,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     public async Task Over_plain_http_it_is_said_why_the_tablet_cannot_listen_and_what_to_do()
     {
         await using var open = await ShopServer.StartAsync(demo: true, toNetwork: true);
-        await using var browser = await EarBrowser.StartAsync(null, "--host-resolver-rules=MAP shop.test 127.0.0.1");
+        await using var browser = await EarBrowser.StartAsync(allowed: false, "--host-resolver-rules=MAP shop.test 127.0.0.1");
         await using var tab = await browser.TabletAsync($"http://shop.test:{open.Port}");
         await OpenFourAsync(tab);
 
@@ -135,24 +117,38 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Type", Exact = true })).ToBeEnabledAsync();
     }
 
-    /// <summary>
-    /// What the microphone hears: an engine whose technician does what the run says. The run in the browser hears the same and says the same, give or take the time its microphone
-    /// takes to start, which the hand's delay covers. Played once, Chromium repeats the last hundredth of a second for ever; of silence that is silence.
-    /// </summary>
-    private static byte[] Wav(double[] strength, int seed)
-    {
-        // The rehearsal counts cylinders as they fire.
-        var plan = Plan with { Order = [.. Plan.Order.Select(c => 1 + Array.IndexOf(FiringOrder, c))] };
-        var run = new RehearsedRun { Plan = plan, Strength = strength, RoughRpm = 760, Seed = seed };
-        return WavFile.Of([.. run.Play().Sound, .. new float[run.Rate]], run.Rate);
-    }
-
     /// <summary>What somebody records by himself: a quiet engine, twelve seconds from one cylinder to the next.</summary>
     private static byte[] Recorded(double[] strength)
     {
-        var held = Plan.Order.Select((c, i) => new Held(Array.IndexOf(FiringOrder, c), 8 + (12 * i), 12 + (12 * i))).ToArray();
+        var held = new[] { 1, 2, 3, 4 }.Select((c, i) => new Held(Array.IndexOf(FiringOrder, c), 8 + (12 * i), 12 + (12 * i))).ToArray();
         var engine = new EnginePlan { Cylinders = 4, IdleRpm = 750, Strength = strength, Held = held, Seconds = 60, Wander = 0.003 };
         return WavFile.Of(EngineVoice.Sound(CrankSimulation.Run(engine, 31), 4, new Microphone(), 16000, 32), 16000);
+    }
+
+    /// <summary>
+    /// Runs it. A machine so busy that its browser cannot keep up with the sound loses some, and the run says which cylinder was not clear: as a technician would, it is then run again.
+    /// </summary>
+    private static async Task RunUntilHeardAsync(IPage page)
+    {
+        for (var left = 3; ; left--)
+        {
+            await SetUpAsync(page);
+            await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).TapAsync();
+
+            // From here on nobody touches the tablet until all cylinders were taken.
+            await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Ready", new() { Timeout = 60_000 });
+            await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cancel cylinder 1");
+            await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 240_000 });
+            Assert.Empty(await EngineInTheEar.LeftOnAsync(page));
+            await Expect(page.Locator(".br-verdicts tr[data-cylinder]")).ToHaveCountAsync(4);
+            if (left == 1 || await page.Locator(".br-verdicts", new() { HasText = "not measured" }).CountAsync() == 0)
+            {
+                return;
+            }
+
+            await Expect(page.Locator("main")).ToContainTextAsync("The sound is not clear");
+            await page.GetByRole(AriaRole.Link, new() { Name = "Another run" }).TapAsync();
+        }
     }
 
     private static async Task TypeAsync(IPage page, int cylinder, string before, string without)
@@ -192,7 +188,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     private static async Task RecordingIsPlayedAsync(Tab tab, int number)
     {
         await tab.OpenAsync($"/orders/{number}/balance-run");
-        var sound = tab.Page.Locator(".br-recording audio");
+        var sound = tab.Page.Locator(".br-recording audio").First;
         var answer = await tab.Context.APIRequest.GetAsync((await sound.GetAttributeAsync("src"))!, new() { Headers = new Dictionary<string, string> { ["Range"] = "bytes=0-43" } });
         Assert.Equal((206, "audio/wav", 44), (answer.Status, answer.Headers["content-type"], (await answer.BodyAsync()).Length));
     }

@@ -355,7 +355,7 @@ public sealed class LiveRun : IAsyncDisposable
 
     private ImmutableArray<AnnouncedTime> TimesNow()
     {
-        double On(double seconds) => Math.Round(Math.Max(0, seconds - _clock.Late), 2, MidpointRounding.AwayFromZero);
+        double On(double seconds) => Math.Round(Math.Max(0, seconds - _clock.LateAt(seconds)), 2, MidpointRounding.AwayFromZero);
         return [.. _guide.Passes.Select(p => new AnnouncedTime(p.Cylinder, On(p.From), On(p.To), p.TakenBack))];
     }
 

@@ -7,10 +7,15 @@ namespace ShopDiag.Web.BalanceRuns;
 /// <param name="longest">Seconds after which nothing more is taken.</param>
 public sealed class SoundClock(double longest)
 {
+    /// <summary>A connection that was slow just before a page was loaded anew is looked past over this long.</summary>
+    private const double LatelySeconds = 10;
+
     private int _rate;
     private long _base;
     private long _expected;
-    private double _late = double.MaxValue;
+
+    // Blocks later than which none came less late: the lateness grows from one to the next.
+    private readonly List<(double Seconds, double Late)> _least = [];
 
     /// <summary>Seconds of silence put in for sound that was lost on the way.</summary>
     public double LostSeconds { get; private set; }
@@ -18,8 +23,15 @@ public sealed class SoundClock(double longest)
     /// <summary>When sound last came.</summary>
     public double LastSound { get; private set; }
 
-    /// <summary>By how much the run's clock is ahead of the recording's, at the least that was seen; 0 before there was sound.</summary>
-    public double Late => _late < double.MaxValue ? _late : 0;
+    /// <summary>
+    /// By how much the run's clock was ahead of the recording's at a time: the least lateness of any block from then on, since what is lost (a browser that could not keep up with
+    /// its microphone) is never made up, while what the connection held back is. 0 before there was sound.
+    /// </summary>
+    public double LateAt(double seconds)
+    {
+        var at = _least.FindIndex(b => b.Seconds >= seconds);
+        return _least.Count == 0 ? 0 : _least[at < 0 ? ^1 : at].Late;
+    }
 
     private long Room => Math.Max(0, (long)(longest * _rate) - _expected);
 
@@ -32,7 +44,7 @@ public sealed class SoundClock(double longest)
         }
 
         // What the recording's clock says now; the samples of the new stream count from there.
-        (_base, _rate, LastSound) = (_rate == 0 ? 0 : Math.Max(_expected, (long)Math.Round((now - _late) * _rate)), rate, now);
+        (_base, _rate, LastSound) = (_rate == 0 ? 0 : Math.Max(_expected, (long)Math.Round((now - LateAt(LastSound - LatelySeconds)) * _rate)), rate, now);
         return true;
     }
 
@@ -49,7 +61,11 @@ public sealed class SoundClock(double longest)
         var take = Room > 0 ? samples - skip : 0;
         _expected += take;
         LostSeconds += (double)silence / _rate;
-        (LastSound, _late) = (now, Math.Min(_late, now - ((double)_expected / _rate)));
+        var late = now - ((double)_expected / _rate);
+        var kept = _least.FindLastIndex(b => b.Late < late) + 1;
+        _least.RemoveRange(kept, _least.Count - kept);
+        _least.Add((now, late));
+        LastSound = now;
         return (silence, skip, take);
     }
 }

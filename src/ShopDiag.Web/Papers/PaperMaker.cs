@@ -15,7 +15,7 @@ using ShopDiag.Web.Photos;
 namespace ShopDiag.Web.Papers;
 
 /// <summary>Makes the papers of an order: puts what the shop knows into the report models and has them drawn.</summary>
-public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
+public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo logo)
 {
     /// <summary>The customer report, with the photos that were chosen for it.</summary>
     public byte[] CustomerReport(RepairOrder order, ShopSettings settings, IEnumerable<PhotoForPaper> photos, PaperSize paper) =>
@@ -172,7 +172,7 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
 
     private DateOnly Today() => DateOnly.FromDateTime(time.GetLocalNow().DateTime);
 
-    private static ShopOnPaper Shop(ShopSettings settings) => new(settings.Name, settings.Address, settings.Phone);
+    private ShopOnPaper Shop(ShopSettings settings) => new(settings.Name, settings.Address, settings.Phone) { Logo = logo.Read() };
 
     private static VehicleOnPaper Vehicle(RepairOrder order, Engine? engine) => new()
     {

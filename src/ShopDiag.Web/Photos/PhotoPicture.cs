@@ -32,13 +32,20 @@ public sealed record PhotoPicture(byte[] Full, byte[] Small, int Width, int Heig
     private const int Quality = 85;
 
     /// <summary>Draws a file anew, or says why not. What it is, is read from its content.</summary>
-    public static Parsed<PhotoPicture> Read(ReadOnlySpan<byte> file)
+    public static Parsed<PhotoPicture> Read(ReadOnlySpan<byte> file) => Draw(file, LongestSide, full =>
+    {
+        using var small = Upright(full, SKEncodedOrigin.TopLeft, SmallSide);
+        return new PhotoPicture(Jpeg(full), Jpeg(small), full.Width, full.Height);
+    });
+
+    /// <summary>Draws a file anew, upright and no longer than a number of pixels, and makes something of it; or says why not.</summary>
+    internal static Parsed<T> Draw<T>(ReadOnlySpan<byte> file, int longest, Func<SKImage, T> make)
     {
         using var data = SKData.CreateCopy(file);
         using var codec = SKCodec.Create(data);
         if (codec?.EncodedFormat is not (SKEncodedImageFormat.Jpeg or SKEncodedImageFormat.Png or SKEncodedImageFormat.Webp))
         {
-            return Refusal("It is no JPEG, PNG or WebP picture. Set the camera to JPEG.");
+            return Refusal("It is no JPEG, PNG or WebP picture. Send one that is; cameras can be set to JPEG.");
         }
 
         if ((long)codec.Info.Width * codec.Info.Height > MostPixels)
@@ -51,8 +58,15 @@ public sealed record PhotoPicture(byte[] Full, byte[] Small, int Width, int Heig
             return Refusal("It is put together like no camera's picture. Send another.");
         }
 
-        using var decoded = Decode(codec);
-        return decoded is null ? Refusal("It is damaged or was cut off. Take the photo again.") : Draw(decoded, codec.EncodedOrigin);
+        using var decoded = Decode(codec, longest);
+        if (decoded is null)
+        {
+            return Refusal("It is damaged or was cut off. Send another.");
+        }
+
+        using var raw = SKImage.FromBitmap(decoded);
+        using var upright = Upright(raw, codec.EncodedOrigin, longest);
+        return make(upright);
     }
 
     // Within the data of a scan a byte FF is always followed by 00 or a restart marker (ITU-T T.81, B.1.1.5), so that this counts scans, and those of a preview beside them.
@@ -61,9 +75,9 @@ public sealed record PhotoPicture(byte[] Full, byte[] Small, int Width, int Heig
     private static InputError Refusal(string message) => new("", message);
 
     /// <summary>The pixels as they lie in the file; JPEG already reduced while it is decoded, which saves most of the memory. Null when they are not all there.</summary>
-    private static SKBitmap? Decode(SKCodec codec)
+    private static SKBitmap? Decode(SKCodec codec, int longest)
     {
-        var wanted = (float)LongestSide / Math.Max(codec.Info.Width, codec.Info.Height);
+        var wanted = (float)longest / Math.Max(codec.Info.Width, codec.Info.Height);
         // The nearest eighth is decoded; half a one more makes it the next above, never one below.
         var size = codec.GetScaledDimensions(Math.Min(1, wanted + (1f / 16)));
         using var space = SKColorSpace.CreateSrgb();
@@ -75,14 +89,6 @@ public sealed record PhotoPicture(byte[] Full, byte[] Small, int Width, int Heig
 
         bitmap.Dispose();
         return null;
-    }
-
-    private static PhotoPicture Draw(SKBitmap decoded, SKEncodedOrigin origin)
-    {
-        using var raw = SKImage.FromBitmap(decoded);
-        using var full = Upright(raw, origin, LongestSide);
-        using var small = Upright(full, SKEncodedOrigin.TopLeft, SmallSide);
-        return new(Jpeg(full), Jpeg(small), full.Width, full.Height);
     }
 
     private static SKImage Upright(SKImage image, SKEncodedOrigin origin, int longest)

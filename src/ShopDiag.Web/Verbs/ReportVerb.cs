@@ -40,7 +40,7 @@ internal static class ReportVerb
 
         var settings = await services.GetRequiredService<ShopStore>().GetAsync(cancel) ?? new ShopSettings();
         var size = PaperSizes.Parse(paper ?? settings.Paper).Value;
-        var maker = new PaperMaker(Knowledge.Shipped, TimeProvider.System);
+        var maker = new PaperMaker(Knowledge.Shipped, TimeProvider.System, services.GetRequiredService<ShopLogo>());
         var bytes = kind switch
         {
             "customer" => maker.CustomerReport(order, settings, await new PhotosForPaper(services.GetRequiredService<PhotoStore>()).OfAsync(order, cancel), size),

@@ -2,7 +2,7 @@ using Microsoft.Playwright;
 
 namespace ShopDiag.Browser.Tests.Running;
 
-/// <summary>A browser of its own whose microphone hears a WAV file, once, from the moment a page listens; or that has no microphone to give.</summary>
+/// <summary>A browser of its own in which a page gets the microphone without asking anybody, or in which nobody allows it.</summary>
 public sealed class EarBrowser : IAsyncDisposable
 {
     private readonly IPlaywright _playwright;
@@ -10,11 +10,11 @@ public sealed class EarBrowser : IAsyncDisposable
 
     private EarBrowser(IPlaywright playwright, IBrowser browser) => (_playwright, _browser) = (playwright, browser);
 
-    /// <summary>Starts it; null for one in which nobody allows the microphone.</summary>
-    public static async Task<EarBrowser> StartAsync(string? file, params string[] more)
+    /// <summary>Starts it.</summary>
+    public static async Task<EarBrowser> StartAsync(bool allowed, params string[] more)
     {
         var playwright = await Playwright.CreateAsync();
-        string[] ear = file is null ? [] : ["--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream", $"--use-file-for-fake-audio-capture={file}%noloop"];
+        string[] ear = allowed ? ["--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream"] : [];
         return new(playwright, await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium.Executable, Args = [.. Chromium.Arguments, .. ear, .. more] }));
     }
 

@@ -30,10 +30,28 @@ public sealed class SoundClockTests
     {
         var clock = Begun();
         clock.Place(0, 1600, 0.15);
-        Assert.Equal(0.05, clock.Late, 9);
+        Assert.Equal(0.05, clock.LateAt(0), 9);
         Assert.False(clock.Begin(48000, 1));
         Assert.True(clock.Begin(Rate, 1.15));
         Assert.Equal((16000, 0, 1600), clock.Place(0, 1600, 1.3));
+    }
+
+    [Fact]
+    public void What_was_held_back_is_made_up_and_what_was_lost_stays_lost()
+    {
+        var clock = Begun();
+        Assert.Equal(0, clock.LateAt(0));
+        clock.Place(0, 1600, 0.15);
+        clock.Place(1600, 1600, 2.2);
+        clock.Place(3200, 1600, 2.21);
+
+        // Two seconds late so far; then the rest of it comes at once, but for half a second that the microphone never gave.
+        Assert.Equal(1.91, clock.LateAt(2.2), 9);
+        clock.Place(4800, 24000, 2.35);
+        Assert.Equal(0.05, clock.LateAt(0.1), 9);
+        Assert.Equal(0.55, clock.LateAt(0.2), 9);
+        Assert.Equal(0.55, clock.LateAt(2.3), 9);
+        Assert.Equal(0.55, clock.LateAt(9), 9);
     }
 
     [Theory]

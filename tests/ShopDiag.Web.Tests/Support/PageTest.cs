@@ -31,7 +31,7 @@ public abstract class PageTest : BunitContext
     protected void Use(TestShop shop)
     {
         Services.AddSingleton(shop.Orders).AddSingleton(shop.Shops).AddSingleton(shop.Cases).AddSingleton(shop.Comebacks).AddSingleton(shop.Bus).AddSingleton<TimeProvider>(shop.Time);
-        Services.AddSingleton(shop.Parts).AddSingleton(shop.Prices).AddSingleton(shop.Estimates).AddSingleton(shop.Photos);
+        Services.AddSingleton(shop.Parts).AddSingleton(shop.Prices).AddSingleton(shop.Estimates).AddSingleton(shop.Photos).AddSingleton(shop.Logo);
         Services.AddOrderPages().AddEstimatePages().AddPartPages().AddPricePage().AddPhotos();
     }
 

@@ -40,6 +40,8 @@ public sealed class TestShop : IAsyncDisposable
 
     public PhotoStore Photos => _services.GetRequiredService<PhotoStore>();
 
+    public ShopLogo Logo => _services.GetRequiredService<ShopLogo>();
+
     public PartStore Parts => _services.GetRequiredService<PartStore>();
 
     public PriceStore Prices => _services.GetRequiredService<PriceStore>();
