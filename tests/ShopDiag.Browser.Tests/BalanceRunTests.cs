@@ -138,7 +138,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
             // From here on nobody touches the tablet until all cylinders were taken.
             await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Ready", new() { Timeout = 60_000 });
             await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cancel cylinder 1");
-            await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 240_000 });
+            await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 400_000 });
             Assert.Empty(await EngineInTheEar.LeftOnAsync(page));
             await Expect(page.Locator(".br-verdicts tr[data-cylinder]")).ToHaveCountAsync(4);
             if (left == 1 || await page.Locator(".br-verdicts", new() { HasText = "not measured" }).CountAsync() == 0)

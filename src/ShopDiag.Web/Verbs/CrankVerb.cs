@@ -25,6 +25,7 @@ internal sealed class CrankVerb
     private readonly Option<double?> _syncDegrees = new("--sync-degrees") { Description = "Degrees of crank from the sync's pulse to top dead centre of its cylinder; otherwise 5." };
     private readonly Option<string?> _wheel = new("--wheel") { Description = "Wheel of a crank sensor, such as 60-2 or 36; otherwise found by its gaps." };
     private readonly Option<double?> _top = new("--top") { Description = "Degrees from the first tooth after the gap to top dead centre of the first cylinder in the order." };
+    private readonly Option<string?> _noFuel = new("--no-fuel") { Description = "Seconds of the recording, such as 12-14.5, in which it rolls down with the fuel cut: the wheel's own errors are learnt there." };
     private readonly Option<double?> _ampsPerVolt = new("--amps-per-volt") { Description = "Of the current clamp, where the channel is in volts: 10 for 100 mV/A." };
     private readonly Option<double?> _volts = new("--volts") { Description = "Volts at the injector's or coil's feed, for resistance and inductance." };
     private readonly Option<double?> _rate = new("--rate") { Description = "Samples a second, where the file has no times." };
@@ -38,7 +39,7 @@ internal sealed class CrankVerb
         _time.AcceptOnlyFromAmong("s", "ms", "us");
         var command = new Command("crank", "Compare the cylinders by an oscilloscope's recording of cranking current or crank teeth, or look at an injector's or a coil's current; JSON, a document a line.")
         {
-            _file, _cylinders, _order, _kind, _channel, _syncChannel, _syncCylinder, _syncDegrees, _wheel, _top, _ampsPerVolt, _volts, _rate, _time,
+            _file, _cylinders, _order, _kind, _channel, _syncChannel, _syncCylinder, _syncDegrees, _wheel, _top, _noFuel, _ampsPerVolt, _volts, _rate, _time,
         };
         command.Validators.Add(result =>
         {
@@ -95,6 +96,11 @@ internal sealed class CrankVerb
             order.Add(cylinder);
         }
 
+        if (!TryStretch(result.GetValue(_noFuel), out var noFuel))
+        {
+            return new InputError("no-fuel", "Seconds from and to, such as 12-14.5.");
+        }
+
         var unsaid = new WaveformRequest();
         var request = unsaid with
         {
@@ -107,10 +113,24 @@ internal sealed class CrankVerb
             SyncDegreesBefore = result.GetValue(_syncDegrees) ?? unsaid.SyncDegreesBefore,
             Wheel = result.GetValue(_wheel),
             TopAfterGap = result.GetValue(_top),
+            NoFuel = noFuel,
             AmpsPerVolt = result.GetValue(_ampsPerVolt),
             SupplyVolts = result.GetValue(_volts),
         };
         return request.Problem() is { } problem ? problem : request;
+    }
+
+    private static bool TryStretch(string? text, out (double, double)? stretch)
+    {
+        stretch = null;
+        if (text is null)
+        {
+            return true;
+        }
+
+        var ends = text.Split('-').Select(t => double.TryParse(t, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var seconds) ? seconds : double.NaN).ToArray();
+        stretch = ends is [var from, var to] ? (from, to) : null;
+        return stretch is not null && ends.All(double.IsFinite);
     }
 
     private static double? Unit(string? time) => time switch

@@ -27,7 +27,7 @@ internal static class OtherMethods
     {
         var n = fitted.Share.Length;
         var fit = new CompressionFit(stretch.Current, CrankingStretch.Hertz, n);
-        var (_, factors, _) = new MotionSearch(fit, CrankingStretch.Hertz, n).Linear(fitted.CyclesInAll * CrankingStretch.Hertz / (stretch.Current.Length - 1));
+        var (_, factors, _) = new MotionSearch(fit, CrankingStretch.Hertz, n).Linear(fitted.CyclesInAll * CrankingStretch.Hertz / (stretch.Current.Length - 1))[0];
         return factors[..n];
     }
 

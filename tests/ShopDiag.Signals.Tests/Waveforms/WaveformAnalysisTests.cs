@@ -3,6 +3,7 @@ using ShopDiag.Signals.Measured.Teeth;
 using ShopDiag.Signals.Waveforms;
 using ShopDiag.Signals.Waveforms.Csv;
 using ShopDiag.Signals.Waveforms.Recognition;
+using ShopDiag.Signals.Waveforms.Teeth;
 
 namespace ShopDiag.Signals.Tests.Waveforms;
 
@@ -27,6 +28,31 @@ public sealed class WaveformAnalysisTests
         Assert.Contains(trial.Wheel.Missing == 2 ? "wheel 60-2" : "wheel 36-1", analysis.Findings[0], StringComparison.Ordinal);
         Assert.Equal(4, analysis.Work.Length);
         Assert.Contains(analysis.Work, w => w.Misfiring && w.CouldBe.Contains(trial.Bad[0]));
+    }
+
+    [Theory]
+    [InlineData(22, 2)]
+    [InlineData(23, 1.3)]
+    public void From_a_stretch_without_fuel_the_wheel_is_learnt_and_nothing_there_counts_as_a_misfire(int seed, double gap)
+    {
+        var trial = new TeethTrial(6, 1500, "misfires", seed);
+        var run = trial.Run();
+        var request = trial.Request(run, cam: false);
+        var (fuelled, unfuelled) = (trial.ToothTimes(run), trial.Unfuelled());
+        var from = fuelled[^1] + gap;
+        double[] rollDown = [.. unfuelled.Select(t => t - unfuelled[0] + from)];
+        var told = new WaveformRequest { Cylinders = 6, Order = request.FiringOrder, TopAfterGap = request.TopAfterGap, NoFuel = (from, rollDown[^1]) };
+
+        var analysis = WaveformAnalysis.Of(new WaveformFile { EventSeconds = [.. fuelled, .. rollDown], Rows = 1000 }, told).Value;
+
+        var alone = CrankTeeth.Analyse(fuelled, request with { Errors = ToothErrors.Learn(unfuelled, trial.Wheel).Value });
+        Assert.Equal(alone.Cylinders.Select(c => c.Misfires), analysis.Work.Select(c => c.Misfires));
+        Assert.Contains("truly stand", analysis.Findings[^1], StringComparison.Ordinal);
+        Assert.Contains(analysis.Work, w => w.Misfiring && w.CouldBe.Contains(trial.Bad[0]));
+
+        var tooShort = WaveformAnalysis.Of(new WaveformFile { EventSeconds = [.. fuelled, .. rollDown], Rows = 1000 }, told with { NoFuel = (from, from + 0.1) });
+        Assert.Equal("no-fuel", tooShort.Error!.At);
+        Assert.Equal("no-fuel", (told with { NoFuel = (3, 2) }).Problem()!.At);
     }
 
     [Theory]

@@ -18,14 +18,14 @@ internal sealed class ClutchSearch(CompressionFit fit, double hertz, int cylinde
     /// <summary>What is left out by the jackknife leaves a trace, so that the angle at a cycle's ends stays determined.</summary>
     private const double LeftOut = 0.98;
 
-    /// <summary>The best of all starts.</summary>
-    public FittedCranking From(CrankMotion motion, double[] factors)
+    /// <summary>The best of all starts; patiently, each is followed to the end before it is judged.</summary>
+    public FittedCranking From(CrankMotion motion, double[] factors, bool patient)
     {
         var along = motion.Cycles(fit.Current, hertz);
         var (crank, u, _) = Starts.Select(start =>
         {
             var tried = new DrivenCrank(fit.Current, hertz, cylinders, along[^1] - along[0]);
-            var (found, sum) = Followed(tried, Begin(tried, motion, factors, along, start), StartRounds);
+            var (found, sum) = Followed(tried, Begin(tried, motion, factors, along, start), patient ? Rounds : StartRounds);
             return (tried, found, sum);
         }).MinBy(t => t.sum);
         (u, _) = Followed(crank, u, Rounds);

@@ -66,8 +66,14 @@ public static class CrankingCurrent
         }
 
         // Read at twice the true speed an engine may fit well too; the true speed must not be dropped on the way.
-        var likeliest = linear.MinBy(l => l.Sum);
-        var full = linear.Where(l => l.Sum <= 3 * likeliest.Sum || Math.Abs((2 * l.Motion.Rate / likeliest.Motion.Rate) - 1) < 0.1).Select(l => search.Full(l.Motion, l.Factors)).OrderByDescending(f => f.R2).ToArray();
+        var likeliest = linear.Select(l => l[0]).MinBy(l => l.Sum);
+        var followed = linear.Where(l => l[0].Sum <= 3 * likeliest.Sum || Math.Abs((2 * l[0].Motion.Rate / likeliest.Motion.Rate) - 1) < 0.1).ToArray();
+        FittedCranking[] full = [.. followed.Select(l => search.Full(l[0].Motion, l[0].Factors, patient: false)).OrderByDescending(f => f.R2)];
+        if (full[0].R2 < GoodR2)
+        {
+            // A wrong turn, or a poor trace: only the other ways tell.
+            full = [.. full.Concat(followed.SelectMany(l => l).Select(l => search.Full(l.Motion, l.Factors, patient: true))).OrderByDescending(f => f.R2)];
+        }
 
         // There each second cylinder seems dead.
         var slower = full.FirstOrDefault(f => !f.SkipsEachSecond && f.R2 >= LeastR2);

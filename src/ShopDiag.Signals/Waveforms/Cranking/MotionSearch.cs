@@ -17,8 +17,8 @@ internal sealed class MotionSearch(CompressionFit fit, double hertz, int cylinde
 
     private static double[] Steps => [1e-4, 1e-3, 1e-3, 1e-3, 1e-4, 0.01, 0.01];
 
-    /// <summary>The best motion by the linear fit for about so many working cycles a second, all cylinders of the same shape.</summary>
-    public (CrankMotion Motion, double[] Factors, double Sum) Linear(double rate)
+    /// <summary>The motions that the linear fit comes to for about so many working cycles a second, all cylinders of the same shape; the best first.</summary>
+    public (CrankMotion Motion, double[] Factors, double Sum)[] Linear(double rate)
     {
         var coarse = Coarse(rate);
         var sound = Sound(FirstRatio);
@@ -29,22 +29,20 @@ internal sealed class MotionSearch(CompressionFit fit, double hertz, int cylinde
             starts.Add(Lags.Select(lag => coarse with { Lag = lag, Phase = phase }).Select(m => (m, DampedSearch.Squares(fit.Solved(fit.Columns(m, sound)).Residuals))).MinBy(m => m.Item2));
         }
 
-        (CrankMotion, double[], double)? best = null;
-        foreach (var (start, _) in starts.OrderBy(s => s.Sum).Take(Starts))
-        {
-            double[] Residuals(double[] u) => CrankMotion.Of(u) is var m ? fit.Solved(fit.Columns(m, Sound(m.Ratio))).Residuals : [];
-            var u = start.Unknowns;
-            var motion = CrankMotion.Of(DampedSearch.Least(Residuals, u, Steps, Low(u), High(u), 15));
-            var (factors, residuals) = fit.Solved(fit.Columns(motion, Sound(motion.Ratio)));
-            var sum = DampedSearch.Squares(residuals);
-            best = best is null || sum < best.Value.Item3 ? (motion, factors, sum) : best;
-        }
-
-        return best!.Value;
+        return [.. starts.OrderBy(s => s.Sum).Take(Starts).Select(s => Followed(s.Motion)).OrderBy(f => f.Sum)];
     }
 
-    /// <summary>The full model, from where the linear fit came to.</summary>
-    public FittedCranking Full(CrankMotion motion, double[] factors) => new ClutchSearch(fit, hertz, cylinders).From(motion, factors);
+    /// <summary>The full model, from where the linear fit came to; patiently: each of its starts to the end.</summary>
+    public FittedCranking Full(CrankMotion motion, double[] factors, bool patient) => new ClutchSearch(fit, hertz, cylinders).From(motion, factors, patient);
+
+    private (CrankMotion Motion, double[] Factors, double Sum) Followed(CrankMotion start)
+    {
+        double[] Residuals(double[] u) => CrankMotion.Of(u) is var m ? fit.Solved(fit.Columns(m, Sound(m.Ratio))).Residuals : [];
+        var u = start.Unknowns;
+        var motion = CrankMotion.Of(DampedSearch.Least(Residuals, u, Steps, Low(u), High(u), 15));
+        var (factors, residuals) = fit.Solved(fit.Columns(motion, Sound(motion.Ratio)));
+        return (motion, factors, DampedSearch.Squares(residuals));
+    }
 
     private double[][] Sound(double ratio) => [.. Enumerable.Repeat(new CompressionShape(ratio).Sound, cylinders)];
 

@@ -87,8 +87,21 @@ internal static class CrankAnalysis
             return new InputError("top", $"State the degrees from the first tooth after the gap to top dead centre of cylinder {request.Order[0]}: the maker's figure.");
         }
 
-        var result = CrankTeeth.Analyse(times.AsSpan(), new()
+        var (learnt, judged) = (default(ToothErrors), times);
+        if (request.NoFuel is { } cut)
         {
+            var stretch = ToothErrors.Learn(times.Where(t => t >= cut.From && t <= cut.To).ToArray(), wheel.Value);
+            if (stretch.Error is { } error)
+            {
+                return new InputError("no-fuel", error.Message);
+            }
+
+            (learnt, judged) = (stretch.Value, Fuelled(times, cut));
+        }
+
+        var result = CrankTeeth.Analyse(judged.AsSpan(), new()
+        {
+            Errors = learnt,
             Wheel = wheel.Value,
             FiringOrder = request.Order,
             TopAfterGap = request.TopAfterGap ?? 0,
@@ -99,10 +112,20 @@ internal static class CrankAnalysis
             Kind = WaveformKind.ToothTimes,
             Channel = 0,
             Work = result.Cylinders,
-            Findings = [.. Words(result, wheel.Value)],
+            Findings = [.. Words(result, wheel.Value), .. learnt is null ? Array.Empty<string>() : [Learnt(learnt, wheel.Value)]],
             Reasons = result.Remarks,
         };
     }
+
+    /// <summary>What comes before the stretch without fuel, or what comes behind it: the longer of the two.</summary>
+    private static ImmutableArray<double> Fuelled(ImmutableArray<double> times, (double From, double To) cut)
+    {
+        ImmutableArray<double> before = [.. times.Where(t => t < cut.From)], behind = [.. times.Where(t => t > cut.To)];
+        return before.Length >= behind.Length ? before : behind;
+    }
+
+    private static string Learnt(ToothErrors errors, ToothWheel wheel) =>
+        FormattableString.Invariant($"Where the teeth truly stand was learnt from the stretch without fuel: they are off by up to {100 * errors.Degrees.Max(Math.Abs) / wheel.Pitch:0.0} % of a space.");
 
     private static InputError? Missing(WaveformRequest request, int fewest, int most) => request switch
     {

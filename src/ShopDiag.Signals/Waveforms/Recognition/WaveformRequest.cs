@@ -37,6 +37,9 @@ public sealed record WaveformRequest
     /// <summary>Degrees of crank from the first tooth after the gap to top dead centre of the cylinder that is first in the firing order: the maker's figure, 0 to 360. Null where it is not known.</summary>
     public double? TopAfterGap { get; init; }
 
+    /// <summary>Seconds of the recording, from and to, in which nothing burned: rolling down with the fuel cut. From them it is learnt where the teeth truly stand, and they are not judged. Null for none.</summary>
+    public (double From, double To)? NoFuel { get; init; }
+
     /// <summary>Amps for each volt of the clamp; null where the channel is in amps.</summary>
     public double? AmpsPerVolt { get; init; }
 
@@ -68,6 +71,7 @@ public sealed record WaveformRequest
             : SupplyVolts is <= 0 or > 400 ? new InputError("volts", "The supply is above 0 and up to 400 V.")
             : SyncDegreesBefore is < -360 or > 360 ? new InputError("sync-degrees", "The sync is -360 to 360 degrees before top dead centre.")
             : TopAfterGap is < 0 or > 360 ? new InputError("top", "Top dead centre is 0 to 360 degrees after the gap.")
+            : NoFuel is { } cut && !(cut.From >= 0 && cut.To > cut.From) ? new InputError("no-fuel", "The stretch without fuel is written as seconds from and to, such as 12-14.5.")
             : SyncCylinder < 1 || SyncCylinder > (Cylinders ?? 16) ? new InputError("sync-cylinder", $"There is no cylinder {SyncCylinder}.")
             : null;
     }

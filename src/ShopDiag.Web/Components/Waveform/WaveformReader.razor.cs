@@ -40,6 +40,8 @@ public sealed partial class WaveformReader : IAsyncDisposable
     private string _volts = "";
     private string _wheel = "";
     private string _top = "";
+    private string _cutFrom = "";
+    private string _cutTo = "";
     private string _asks = "";
     private string _rate = "";
     private string _time = "";
@@ -290,7 +292,8 @@ public sealed partial class WaveformReader : IAsyncDisposable
     private WaveformRequest? Request()
     {
         _fieldError = "";
-        if (Number(_clamp, "The clamp") is not { } clamp || Number(_volts, "Volts") is not { } volts || Number(_top, "Degrees") is not { } top)
+        if (Number(_clamp, "The clamp") is not { } clamp || Number(_volts, "Volts") is not { } volts || Number(_top, "Degrees") is not { } top
+            || Number(_cutFrom, "Fuel cut from") is not { } cutFrom || Number(_cutTo, "Fuel cut to") is not { } cutTo)
         {
             return null;
         }
@@ -307,6 +310,8 @@ public sealed partial class WaveformReader : IAsyncDisposable
             EvenFire = _engine?.IsEvenFire ?? true,
             Wheel = _wheel.Trim().Length > 0 ? _wheel.Trim() : null,
             TopAfterGap = top.Value,
+            // One of the two is on its way while the other is typed.
+            NoFuel = IsCrank && cutFrom.Value is { } from && cutTo.Value is { } to ? (from, to) : null,
             SupplyVolts = volts.Value is > 0 ? volts.Value : null,
         };
     }
