@@ -16,12 +16,12 @@ public sealed class EstimateTests(Chromium chromium, DemoShop shop) : IClassFixt
         await tab.OpenAsync($"/orders/{DemoShop.WithFinding}/estimate");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Needed now", Exact = true })).ToBeVisibleAsync();
 
-        await AddPartAsync(page, "Air filter", "18.40");
+        await page.AddPartAsync("Air filter", "18.40");
         await page.ChooseAsync("When", "Advised", "Advised");
         await Expect(page.Locator("section[aria-labelledby='est-Advised']")).ToContainTextAsync("Air filter");
-        await PriceAllAsync(page);
+        await page.PriceAllAsync();
 
-        await SignAsync(page);
+        await page.SignAsync("Ida Holm", refused: "Air filter");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Answers so far" })).ToBeVisibleAsync();
         await Expect(page.Locator("main")).ToContainTextAsync("No: Air filter");
         await Expect(page.GetByRole(AriaRole.Img, new() { Name = "Signature of Ida Holm" })).ToBeVisibleAsync();
@@ -55,49 +55,10 @@ public sealed class EstimateTests(Chromium chromium, DemoShop shop) : IClassFixt
         await using var tab = await chromium.TabletAsync(shop.Url);
         var page = tab.Page;
         await tab.OpenAsync("/orders/1013/estimate");
-        await AddPartAsync(page, "Hose clamp", "2.10");
+        await page.AddPartAsync("Hose clamp", "2.10");
         await page.GetByRole(AriaRole.Button, new() { Name = "Take this line off" }).TapAsync();
         await Expect(page.GetByText("“Hose clamp” was taken off.")).ToBeVisibleAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Put it back" }).First.TapAsync();
         await Expect(page.Locator(".est-line", new() { HasText = "Hose clamp" })).ToBeVisibleAsync();
-    }
-
-    private static async Task AddPartAsync(IPage page, string what, string price)
-    {
-        await page.GetByRole(AriaRole.Button, new() { Name = "Add a part" }).TapAsync();
-        await page.WriteAsync("What", what);
-        await page.WriteAsync("Price of one", price);
-    }
-
-    private static async Task PriceAllAsync(IPage page)
-    {
-        while (await page.Locator(".est-head", new() { HasText = "no price" }).CountAsync() is > 0 and var before)
-        {
-            await page.Locator(".est-head", new() { HasText = "no price" }).First.TapAsync();
-            await page.Locator(".est-line-open").GetByLabel("Price").First.FillAsync("50.00");
-            await Expect(page.Locator(".est-head", new() { HasText = "no price" })).ToHaveCountAsync(before - 1);
-        }
-    }
-
-    private static async Task SignAsync(IPage page)
-    {
-        await page.GetByRole(AriaRole.Button, new() { Name = "Write down an answer" }).TapAsync();
-        await page.GetByRole(AriaRole.Group, new() { Name = "Air filter" }).GetByText("No").TapAsync();
-        await page.Field("Who decided").FillAsync("Ida Holm");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Save the answer" }).TapAsync();
-        await Expect(page.GetByRole(AriaRole.Alert).Last).ToContainTextAsync("signs");
-
-        var pad = page.Locator("[data-sign]");
-        await pad.ScrollIntoViewIfNeededAsync();
-        var box = (await pad.BoundingBoxAsync())!;
-        await page.Mouse.MoveAsync(box.X + 30, box.Y + (box.Height / 2));
-        await page.Mouse.DownAsync();
-        for (var i = 1; i <= 24; i++)
-        {
-            await page.Mouse.MoveAsync(box.X + 30 + (i * 12), box.Y + (box.Height / 2) + (float)(30 * Math.Sin(i)));
-        }
-
-        await page.Mouse.UpAsync();
-        await page.GetByRole(AriaRole.Button, new() { Name = "Save the answer" }).TapAsync();
     }
 }

@@ -15,7 +15,7 @@ public sealed class WholeWayTests(Chromium chromium)
     private const string MistypedVin = "1HGCM82633A004353";
 
     [Fact]
-    public async Task From_an_empty_data_folder_to_a_proven_cause_and_both_papers()
+    public async Task From_an_empty_data_folder_over_proof_yes_and_parts_to_a_checked_repair_and_its_papers()
     {
         await using var server = await ShopServer.StartAsync();
         await using var tab = await chromium.TabletAsync(server.Url);
@@ -26,6 +26,10 @@ public sealed class WholeWayTests(Chromium chromium)
         await WriteUpAsync(page);
         await ProveTheCoilAsync(tab, number);
         await CheckPapersAsync(tab, number);
+        await SayYesAsync(tab, number);
+        await PartsComeAsync(tab, number);
+        await RepairAsync(tab, number);
+        await HandOverAsync(tab, number);
         Assert.Empty(tab.Complaints);
         Assert.DoesNotContain("fail:", server.Log, StringComparison.Ordinal);
     }
@@ -106,6 +110,82 @@ public sealed class WholeWayTests(Chromium chromium)
         Assert.DoesNotContain(Plate, parts, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("Fenwick", parts, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("0147", parts, StringComparison.Ordinal);
+    }
+
+    /// <summary>The customer wants what is needed now and not what is advised, and signs.</summary>
+    private static async Task SayYesAsync(Tab tab, int number)
+    {
+        var page = tab.Page;
+        await StepAsync(tab, number, "The finding goes to the customer", "Finding with the customer");
+        await tab.OpenAsync($"/orders/{number}/estimate");
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Needed now", Exact = true })).ToBeVisibleAsync();
+        await page.AddPartAsync("Air filter", "18.40");
+        await page.ChooseAsync("When", "Advised", "Advised");
+        await Expect(page.Locator("section[aria-labelledby='est-Advised']")).ToContainTextAsync("Air filter");
+        await page.PriceAllAsync();
+        await page.SignAsync(Customer, refused: "Air filter");
+        await Expect(page.GetByRole(AriaRole.Img, new() { Name = $"Signature of {Customer}" })).ToBeVisibleAsync();
+        await StepAsync(tab, number, "The customer said yes: get the parts", "Approved, parts on their way");
+    }
+
+    private static async Task PartsComeAsync(Tab tab, int number)
+    {
+        var page = tab.Page;
+        await tab.OpenAsync("/parts");
+        await Expect(page.Locator("main")).ToContainTextAsync("Ignition coil");
+        await Expect(page.Locator("main")).Not.ToContainTextAsync("Air filter");
+        await AllAsync(page, "Ordered: ");
+        await AllAsync(page, "Received: ");
+        await StepAsync(tab, number, "Parts are here: start the repair", "In repair");
+        await tab.OpenOrderAsync(number, "parts");
+        await AllAsync(page, "Fitted: ");
+        await Expect(page.Locator("#part-parts")).ToContainTextAsync("fitted");
+    }
+
+    /// <summary>The balance again: the fourth pulls like the others.</summary>
+    private static async Task RepairAsync(Tab tab, int number)
+    {
+        var page = tab.Page;
+        await StepAsync(tab, number, "Repaired: check it", "Repaired, being checked");
+        await tab.OpenAsync($"/orders/{number}/workup");
+        await page.SheetIsThereAsync();
+        // The workup says what to take again.
+        await page.GetByRole(AriaRole.Group, new() { Name = "After the repair" }).GetByRole(AriaRole.Button, new() { NameRegex = new("balance") }).TapAsync();
+        await Expect(page.Entry().Locator(".wk-field :focus")).ToBeAttachedAsync();
+        await page.TypeAsync("702\n640\n" + "701\n642\n" + "703\n639\n" + "700\n641\n" + "702\n641\n" + "701\n638\n");
+        await Expect(page.Cell("power-balance:c4+after")).ToContainTextAsync("contributing");
+    }
+
+    private static async Task HandOverAsync(Tab tab, int number)
+    {
+        await tab.OpenOrderAsync(number, "check");
+        await Expect(tab.Page.Locator("#part-check")).ToContainTextAsync("good");
+        await StepAsync(tab, number, "Checked: ready for the customer", "Ready for the customer");
+        await StepAsync(tab, number, "Hand over", "Handed over");
+        var invoice = await PaperAsync(tab, "Invoice (PDF)");
+        Assert.Contains("Ignition coil", invoice, StringComparison.Ordinal);
+        Assert.Contains(Customer, invoice, StringComparison.Ordinal);
+        Assert.Matches("(?i)after", invoice);
+        // What was not wanted is not billed.
+        Assert.DoesNotContain("18.40", invoice, StringComparison.Ordinal);
+    }
+
+    private static async Task StepAsync(Tab tab, int number, string step, string stands)
+    {
+        await tab.OpenOrderAsync(number, "progress");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = step, Exact = true }).TapAsync();
+        await Expect(tab.Page.Locator(".moves")).ToContainTextAsync($"{stands}:");
+    }
+
+    private static async Task AllAsync(IPage page, string step)
+    {
+        var buttons = page.GetByRole(AriaRole.Button, new() { NameRegex = new($"^{step}") });
+        await Expect(buttons.First).ToBeVisibleAsync();
+        while (await buttons.CountAsync() is > 0 and var left)
+        {
+            await buttons.First.TapAsync();
+            await Expect(buttons).ToHaveCountAsync(left - 1);
+        }
     }
 
     private static async Task<string> PaperAsync(Tab tab, string link)
