@@ -104,6 +104,79 @@ namespace ShopDiag.Storage.Migrations
                         });
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.CaseRow", b =>
+                {
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Answer")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("CameIn")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ComebackOf")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("DiagnosisPriceMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("EngineFamily")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("HandedOver")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("Kilometres")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("MinutesAuthorised")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("MinutesSpent")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double?>("MinutesToProof")
+                        .HasColumnType("REAL");
+
+                    b.Property<Guid>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Parts")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool?>("ProofGiven")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool?>("RepairChecked")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Repaired")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Technician")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("VehicleId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("OrderId")
+                        .IsUnique();
+
+                    b.HasIndex("VehicleId");
+
+                    b.ToTable("Cases", null, t =>
+                        {
+                            t.HasCheckConstraint("CK_Cases_Json", "(Repaired = '' OR json_valid(Repaired)) AND (Parts = '' OR json_valid(Parts))");
+                        });
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.CustomerRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -784,9 +857,19 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("PlateKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
+
                     b.Property<string>("Vin")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<string>("VinKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
 
                     b.Property<int?>("Year")
                         .HasColumnType("INTEGER");
@@ -794,6 +877,10 @@ namespace ShopDiag.Storage.Migrations
                     b.HasKey("Id");
 
                     b.HasIndex("CustomerId");
+
+                    b.HasIndex("PlateKey");
+
+                    b.HasIndex("VinKey");
 
                     b.ToTable("Vehicles", null, t =>
                         {
@@ -818,6 +905,15 @@ namespace ShopDiag.Storage.Migrations
                         .WithMany("Approvals")
                         .HasForeignKey("OrderId")
                         .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.CaseRow", b =>
+                {
+                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
+                        .WithOne()
+                        .HasForeignKey("ShopDiag.Storage.Rows.CaseRow", "OrderId")
+                        .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired();
                 });
 
