@@ -25,7 +25,7 @@ internal sealed class OrderReader(IDbContextFactory<ShopDb> contexts)
                 .Include(o => o.Readings).Include(o => o.Findings).Include(o => o.Moves)
                 .Include(o => o.Estimate).Include(o => o.Approvals).Include(o => o.Parts)
                 .SingleOrDefaultAsync(condition, cancel).ConfigureAwait(false);
-            return row?.ToRecord();
+            return row is null ? null : row.ToRecord() with { EarlierRepairs = await EarlierOrders.OfAsync(db, row.ComebackOf, cancel).ConfigureAwait(false) };
         }
     }
 
