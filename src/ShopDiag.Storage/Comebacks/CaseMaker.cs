@@ -110,18 +110,17 @@ internal sealed class CaseMaker(ShopDb db, IReadOnlyCollection<Guid> orders)
         var finding = _findings.GetValueOrDefault(order.Id);
         var repaired = finding is not null && _worked.Contains(order.Id) ? finding.Repaired : [];
         var (engine, family) = EngineOf(order.EngineJson);
-        return new()
+        var kept = new KeptCase
         {
-            Number = order.Number,
             OrderId = order.Id,
             VehicleId = order.VehicleId,
             CameIn = CaseRows.Seconds(order.CreatedAt),
             HandedOver = order.Stage == OrderStage.HandedOver && _handedOver.TryGetValue(order.Id, out var at) ? CaseRows.Seconds(at) : null,
             Kilometres = order.Kilometres,
-            Repaired = repaired.IsEmpty ? "" : StorageJson.Write(repaired),
+            Repaired = repaired,
             Technician = order.Technician,
             EngineFamily = family,
-            Parts = _parts.Contains(order.Id) ? StorageJson.Write(_parts[order.Id].ToImmutableArray()) : "",
+            Parts = [.. _parts[order.Id]],
             ProofGiven = finding?.Proven,
             RepairChecked = repaired.IsEmpty ? null : _checked.Contains(order.Id),
             MinutesToProof = finding is { Proven: true } && engine is not null && _readings.Contains(order.Id) ? BenchMinutes.Of(engine, _readings[order.Id], Knowledge.Shipped) : null,
@@ -131,6 +130,7 @@ internal sealed class CaseMaker(ShopDb db, IReadOnlyCollection<Guid> orders)
             ComebackOf = order.ComebackOf,
             Answer = order.Answer,
         };
+        return new() { Number = order.Number, OrderId = order.Id, VehicleId = order.VehicleId, Repaired = !repaired.IsEmpty, Line = CaseLine.Write(kept) };
     }
 
     private (Engine? Engine, string Family) EngineOf(string? json)

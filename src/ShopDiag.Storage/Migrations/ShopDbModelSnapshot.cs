@@ -109,57 +109,15 @@ namespace ShopDiag.Storage.Migrations
                     b.Property<int>("Number")
                         .HasColumnType("INTEGER");
 
-                    b.Property<int>("Answer")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<long>("CameIn")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<Guid?>("ComebackOf")
-                        .HasColumnType("TEXT");
-
-                    b.Property<long?>("DiagnosisPriceMinor")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("EngineFamily")
+                    b.Property<string>("Line")
                         .IsRequired()
                         .HasColumnType("TEXT");
-
-                    b.Property<long?>("HandedOver")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<int?>("Kilometres")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<int?>("MinutesAuthorised")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<int?>("MinutesSpent")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<double?>("MinutesToProof")
-                        .HasColumnType("REAL");
 
                     b.Property<Guid>("OrderId")
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("Parts")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<bool?>("ProofGiven")
+                    b.Property<bool>("Repaired")
                         .HasColumnType("INTEGER");
-
-                    b.Property<bool?>("RepairChecked")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("Repaired")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Technician")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
 
                     b.Property<Guid>("VehicleId")
                         .HasColumnType("TEXT");
@@ -171,10 +129,7 @@ namespace ShopDiag.Storage.Migrations
 
                     b.HasIndex("VehicleId");
 
-                    b.ToTable("Cases", null, t =>
-                        {
-                            t.HasCheckConstraint("CK_Cases_Json", "(Repaired = '' OR json_valid(Repaired)) AND (Parts = '' OR json_valid(Parts))");
-                        });
+                    b.ToTable("Cases", (string)null);
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.CustomerRow", b =>

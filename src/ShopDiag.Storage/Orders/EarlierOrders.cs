@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Orders;
@@ -21,11 +22,13 @@ internal static class EarlierOrders
             {
                 o.Number,
                 o.ComebackOf,
-                Repaired = db.Cases.Any(c => c.Number == o.Number && c.Repaired != ""),
-                Finding = o.Findings.OrderByDescending(f => f.Sequence).FirstOrDefault(),
+                Repaired = db.Cases.Any(c => c.Number == o.Number && c.Repaired),
+                // One column: asked for whole rows, SQLite numbers the findings of all orders first.
+                Finding = o.Findings.OrderByDescending(f => f.Sequence).Select(f => f.FindingJson).FirstOrDefault(),
             }).SingleAsync(cancel).ConfigureAwait(false);
-            if (order is { Repaired: true, Finding: { } row } && row.ToRecord() is { Conclusion: { } done })
+            if (order is { Repaired: true, Finding: { } json })
             {
+                var done = StorageJson.Read<OrderFinding>(json).Conclusion;
                 repairs.Add(new(FormattableString.Invariant($"order {order.Number}"), done.Causes, done.Repair.Parts));
             }
 

@@ -10,8 +10,8 @@ using ShopDiag.Storage.Orders;
 namespace ShopDiag.Benchmarks.Large;
 
 /// <summary>
-/// Writes the rows of an invented shop of any size: cars that come every few months over twenty years, most orders with a finding, a part and readings, one repair in sixteen back with the same trouble,
-/// the last hundred and fifty cars in the building. Straight into the tables, as the program would have left them before it kept summaries.
+/// Writes the rows of an invented shop of any size over twenty years: most orders with a finding, a part and readings; one in sixteen is back within the year with the same trouble, one in eight with another or
+/// with nobody having said what it is; the last hundred and fifty cars are in the building. Straight into the tables, as the program would have left them before it kept summaries.
 /// </summary>
 internal sealed class MadeShop(SqliteConnection db, int orders)
 {
@@ -24,6 +24,7 @@ internal sealed class MadeShop(SqliteConnection db, int orders)
     private static readonly DateTime End = new(2026, 3, 2, 12, 0, 0, DateTimeKind.Utc);
 
     private readonly Random _random = new(7);
+    private readonly int[] _carOf = new int[orders];
     private readonly Dictionary<string, SqliteCommand> _inserts = [];
 
     /// <summary>Plates begin with it and a number, so that every size of shop has the same ones.</summary>
@@ -36,6 +37,7 @@ internal sealed class MadeShop(SqliteConnection db, int orders)
     {
         using var transaction = db.BeginTransaction();
         var engines = Knowledge.Shipped.Profiles.Select(p => (Json: StorageJson.Write(p.Spec), p.Title, Engine: Engine.Create(p.Spec).Value)).ToArray();
+        Engine[] known = [.. engines.Select(e => e.Engine)];
         var cars = Math.Max(1, orders / OrdersACar);
         for (var car = 0; car < cars; car++)
         {
@@ -45,26 +47,27 @@ internal sealed class MadeShop(SqliteConnection db, int orders)
 
         for (var i = 0; i < orders; i++)
         {
-            Order(i, cars, engines[i % cars % engines.Length].Engine);
+            Order(i, cars, known);
         }
 
         transaction.Commit();
     }
 
-    // The cars come round one after the other, so the orders of one lie a third of the years apart; every sixteenth comes straight back.
-    private void Order(int i, int cars, Engine engine)
+    private void Order(int i, int cars, Engine[] engines)
     {
-        var (car, back) = (i % cars, i % 16 == 9 && i >= cars);
-        var (came, open) = (End.AddMinutes(-(orders - i) * (20.0 * 365 * 1440 / orders)), i >= orders - Open);
+        var kind = i < 1000 ? Visit.First : (i % 16) switch { 9 => Visit.Comeback, 3 or 12 => Visit.Undecided, _ => Visit.First };
+        var earlier = kind == Visit.First ? -1 : i - _random.Next(30, 1000);
+        var car = _carOf[i] = kind == Visit.First ? i % cars : _carOf[earlier];
+        var (came, open, engine) = (End.AddMinutes(-(orders - i) * (20.0 * 365 * 1440 / orders)), i >= orders - Open, engines[car % engines.Length]);
         var cause = Causes[Math.Min(_random.Next(Causes.Length), _random.Next(Causes.Length))];
         var at = cause.At(engine, _random);
         var found = i % 20 != 3;
         var code = at.Kind == PlaceKind.Cylinder ? $"P030{at.First}" : "P0300";
         var stage = open ? OrderStages.Open[i % OrderStages.Open.Length] : OrderStage.HandedOver;
         Insert(
-            "Orders", ("Id", Key(3, i)), ("AuthorisedMinutes", 60), ("ComebackAnswer", back ? "Yes" : i < cars || i % 10 == 0 ? "Undecided" : "OtherTrouble"), ("ComebackAnsweredAt", i < cars || i % 10 == 0 ? null : Time(came)),
-            ("ComebackAnsweredBy", "Ruth"), ("ComebackOf", back ? Key(3, i - cars) : null), ("ConcernCodes", code), ("ConcernLamp", "Steady"), ("ConcernText", "Shakes at idle and smells of fuel since last week."), ("ConcernWhen", "idle"),
-            ("CreatedAt", Time(came)), ("CustomerId", Key(1, car)), ("DiagnosisPriceMinor", 14500L), ("MinutesSpent", _random.Next(20, 200)), ("Number", 1001 + i), ("Odometer", 20_000 + (i / cars * 9_000) + _random.Next(2_000)), ("OdometerUnit", "mi"),
+            "Orders", ("Id", Key(3, i)), ("AuthorisedMinutes", 60), ("ComebackAnswer", kind == Visit.Comeback ? "Yes" : i % 16 == 3 ? "OtherTrouble" : "Undecided"), ("ComebackAnsweredAt", kind == Visit.Comeback || i % 16 == 3 ? Time(came) : null),
+            ("ComebackAnsweredBy", "Ruth"), ("ComebackOf", kind == Visit.Comeback ? Key(3, earlier) : null), ("ConcernCodes", code), ("ConcernLamp", "Steady"), ("ConcernText", "Shakes at idle and smells of fuel since last week."), ("ConcernWhen", "idle"),
+            ("CreatedAt", Time(came)), ("CustomerId", Key(1, car)), ("DiagnosisPriceMinor", 14500L), ("MinutesSpent", _random.Next(20, 200)), ("Number", 1001 + i), ("Odometer", 20_000 + (int)(10_000 * 20.0 * i / orders) + (car % 500)), ("OdometerUnit", "mi"),
             ("PromisedAt", open ? Time(came.AddDays(1)) : null), ("Stage", stage.ToString()), ("Technician", First[_random.Next(8)]), ("VehicleId", Key(2, car)), ("WrittenCause", ""), ("WrittenConcern", ""), ("WrittenCorrection", ""));
         Moves(i, came, open ? [OrderStage.WrittenUp] : [OrderStage.WrittenUp, OrderStage.InDiagnosis, OrderStage.InRepair, OrderStage.HandedOver]);
         Reading(i, 1, "trouble-codes", Place.Engine, $$"""{"codes":"{{code}}"}""", "Before");
@@ -93,7 +96,7 @@ internal sealed class MadeShop(SqliteConnection db, int orders)
 
     private void Part(int i, Cause cause) => Insert(
         "Parts", ("Id", Key(4, i)), ("OrderId", Key(3, i)), ("LineId", Key(5, i)), ("Sequence", 1), ("Text", cause.Part), ("Position", ""), ("MustMatch", ""), ("Together", 0), ("Quantity", 1), ("State", "Fitted"),
-        ("Vendor", $"Vendor {_random.Next(25)}"), ("Maker", $"Maker {_random.Next(60)}"), ("PartNumber", ""), ("CoreMinor", 0), ("CoreBack", 0), ("Unproven", i % 8 == 0 ? 1 : 0), ("MovesJson", "[]"));
+        ("Vendor", $"Vendor {_random.Next(12)}"), ("Maker", $"Maker {_random.Next(30)}"), ("PartNumber", ""), ("CoreMinor", 0), ("CoreBack", 0), ("Unproven", i % 8 == 0 ? 1 : 0), ("MovesJson", "[]"));
 
     private void Moves(int i, DateTime came, OrderStage[] stages)
     {
@@ -131,6 +134,13 @@ internal sealed class MadeShop(SqliteConnection db, int orders)
     private static string Key(int kind, int number) => string.Create(CultureInfo.InvariantCulture, $"00000000-0000-4000-{8000 + kind:D4}-{number:D12}");
 
     private static string Time(DateTime utc) => utc.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
+
+    private enum Visit
+    {
+        First,
+        Comeback,
+        Undecided,
+    }
 
     /// <summary>A cause with what an order says when it was found.</summary>
     private sealed record Cause(Diagnosis.Causes.Cause Known)

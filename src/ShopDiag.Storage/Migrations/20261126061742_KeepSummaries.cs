@@ -32,26 +32,12 @@ namespace ShopDiag.Storage.Migrations
                     Number = table.Column<int>(type: "INTEGER", nullable: false),
                     OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
                     VehicleId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    CameIn = table.Column<long>(type: "INTEGER", nullable: false),
-                    HandedOver = table.Column<long>(type: "INTEGER", nullable: true),
-                    Kilometres = table.Column<int>(type: "INTEGER", nullable: true),
-                    Repaired = table.Column<string>(type: "TEXT", nullable: false),
-                    Technician = table.Column<string>(type: "TEXT", nullable: false),
-                    EngineFamily = table.Column<string>(type: "TEXT", nullable: false),
-                    Parts = table.Column<string>(type: "TEXT", nullable: false),
-                    ProofGiven = table.Column<bool>(type: "INTEGER", nullable: true),
-                    RepairChecked = table.Column<bool>(type: "INTEGER", nullable: true),
-                    MinutesToProof = table.Column<double>(type: "REAL", nullable: true),
-                    MinutesAuthorised = table.Column<int>(type: "INTEGER", nullable: true),
-                    DiagnosisPriceMinor = table.Column<long>(type: "INTEGER", nullable: true),
-                    MinutesSpent = table.Column<int>(type: "INTEGER", nullable: true),
-                    ComebackOf = table.Column<Guid>(type: "TEXT", nullable: true),
-                    Answer = table.Column<int>(type: "INTEGER", nullable: false)
+                    Repaired = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Line = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_Cases", x => x.Number);
-                    table.CheckConstraint("CK_Cases_Json", "(Repaired = '' OR json_valid(Repaired)) AND (Parts = '' OR json_valid(Parts))");
                     table.ForeignKey(
                         name: "FK_Cases_Orders_OrderId",
                         column: x => x.OrderId,
