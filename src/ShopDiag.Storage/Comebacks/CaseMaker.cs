@@ -89,8 +89,10 @@ internal sealed class CaseMaker(ShopDb db, IReadOnlyCollection<Guid> orders)
 
     private async Task PartsAsync(CancellationToken cancel)
     {
-        var parts = await db.Parts.Where(p => EF.Parameter(orders).Contains(p.OrderId) && p.State == PartState.Fitted).OrderBy(p => p.Sequence)
-            .Select(p => new { p.OrderId, p.Text, p.Maker, p.Vendor, p.Unproven }).ToListAsync(cancel).ConfigureAwait(false);
+        // Which of them were fitted is looked at here: asked for in the statement, SQLite goes by the index of that, over every part ever fitted.
+        var all = await db.Parts.Where(p => EF.Parameter(orders).Contains(p.OrderId)).OrderBy(p => p.Sequence)
+            .Select(p => new { p.OrderId, p.State, p.Text, p.Maker, p.Vendor, p.Unproven }).ToListAsync(cancel).ConfigureAwait(false);
+        var parts = all.FindAll(p => p.State == PartState.Fitted);
         _parts = parts.ToLookup(p => p.OrderId, p => new FittedPart(p.Text, p.Maker, p.Vendor, p.Unproven));
         _worked.UnionWith(parts.Select(p => p.OrderId));
     }

@@ -13,8 +13,9 @@ public sealed class ComebackStore
 {
     private readonly IDbContextFactory<ShopDb> _contexts;
     private readonly WriteQueue _writer;
+    private readonly CaseShelf _shelf;
 
-    internal ComebackStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_contexts, _writer) = (contexts, writer);
+    internal ComebackStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer, CaseShelf shelf) => (_contexts, _writer, _shelf) = (contexts, writer, shelf);
 
     /// <summary>
     /// All orders as cases, by number, without what each says of its trouble, which no figure asks for. One on which nobody has said whether it is a comeback, and that the window makes look like one, stands as
@@ -23,15 +24,10 @@ public sealed class ComebackStore
     /// <param name="zone">The shop's time zone: in it days begin and end.</param>
     /// <param name="window">Within which time and distance a comeback is proposed.</param>
     /// <param name="cancel">Gives up.</param>
-    public async Task<ImmutableArray<RepairCase>> CasesAsync(TimeZoneInfo zone, ComebackWindow window, CancellationToken cancel = default)
+    public Task<ImmutableArray<RepairCase>> CasesAsync(TimeZoneInfo zone, ComebackWindow window, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(zone);
-        var db = _contexts.CreateDbContext();
-        await using (db.ConfigureAwait(false))
-        {
-            var cases = await new CaseReader(db, zone, null).ReadAsync(cancel).ConfigureAwait(false);
-            return await UndecidedOrders.ProposeAsync(db, cases, window, cancel).ConfigureAwait(false);
-        }
+        return _shelf.GetAsync(zone, window, cancel);
     }
 
     /// <summary>The orders of one vehicle as cases, by number, with what each says of its trouble; nothing proposed.</summary>
@@ -41,8 +37,10 @@ public sealed class ComebackStore
         var db = _contexts.CreateDbContext();
         await using (db.ConfigureAwait(false))
         {
-            var cases = await new CaseReader(db, zone, vehicle).ReadAsync(cancel).ConfigureAwait(false);
-            return await Concerns.OnAsync(db, cases, cancel).ConfigureAwait(false);
+            var reader = new CaseReader(db, zone, await CaseReader.LabourPerHourAsync(db, cancel).ConfigureAwait(false));
+            var cases = await reader.ReadAsync(CaseReader.OfOneVehicle, vehicle, cancel).ConfigureAwait(false);
+            LaterVisits.Put(cases);
+            return await Concerns.OnAsync(db, [.. cases], cancel).ConfigureAwait(false);
         }
     }
 

@@ -60,6 +60,9 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
     /// <inheritdoc/>
     public void Dispose() => _once.Dispose();
 
+    /// <summary>Makes the summaries that an older version left out.</summary>
+    internal Task FillAsync(CancellationToken cancel) => Summaries.FillAsync(contexts.CreateForOpening, cancel);
+
     private async Task MigrateAsync(CancellationToken cancel)
     {
         var db = contexts.CreateForOpening();
@@ -70,7 +73,7 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
             await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
         }
 
-        await Summaries.FillAsync(contexts.CreateForOpening, cancel).ConfigureAwait(false);
+        await FillAsync(cancel).ConfigureAwait(false);
     }
 
     /// <summary>An older program would not know the newer columns and could write rows that make no sense there.</summary>
