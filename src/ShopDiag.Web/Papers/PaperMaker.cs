@@ -172,7 +172,7 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time)
 
     private DateOnly Today() => DateOnly.FromDateTime(time.GetLocalNow().DateTime);
 
-    private static ShopOnPaper Shop(ShopSettings settings) => new(settings.Name, settings.Address, settings.Phone);
+    internal static ShopOnPaper Shop(ShopSettings settings) => new(settings.Name, settings.Address, settings.Phone);
 
     private static VehicleOnPaper Vehicle(RepairOrder order, Engine? engine) => new()
     {
