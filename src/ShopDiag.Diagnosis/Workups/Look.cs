@@ -58,7 +58,11 @@ internal sealed class Look
     public ImmutableArray<string> Warnings(Workup workup, Knowledge knowledge)
     {
         var warnings = workup.Remarks.ToBuilder();
-        warnings.AddRange(new EarlierWork(workup.Engine, knowledge, workup.EarlierRepairs).LooksFirst());
+        if (_proven.IsEmpty)
+        {
+            warnings.AddRange(new EarlierWork(workup.Engine, knowledge, workup.EarlierRepairs).LooksFirst());
+        }
+
         if (workup.Concern.Lamp == Lamp.Flashing)
         {
             warnings.Add("The lamp flashes: a misfire that can overheat and ruin the catalytic converter, and a hot converter can start a fire. Keep running time short and do not drive it on.");

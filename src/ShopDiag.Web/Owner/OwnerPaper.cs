@@ -47,7 +47,7 @@ public static class OwnerPaper
         };
         return new($"By {char.ToLowerInvariant(OwnerWords.Of(figures.By)[0])}{OwnerWords.Of(figures.By)[1..]}", "", [rates, good])
         {
-            Charts = figures.All.Repairs == 0 ? [] : [ChartOnPapers.Of(OwnerCharts.Rates(report, knowledge, new(540, 250, 9))), ChartOnPapers.Of(OwnerCharts.StillGood(report, knowledge, new(540, 270, 9)))],
+            Charts = figures.All.Repairs == 0 ? [] : [ChartOnPapers.Of(OwnerCharts.Rates(report, knowledge, new(540, 250, 9))), ChartOnPapers.Of(OwnerCharts.StillGood(report, knowledge, new(540, 215, 9)))],
         };
     }
 
@@ -70,12 +70,12 @@ public static class OwnerPaper
         ]);
 
     private static FigureSection Unproven(OwnerReport report) => new(
-        "Parts fitted without proof", $"{Count(report.Unproven.Parts)} on {Count(report.Unproven.Orders)} {(report.Unproven.Orders == 1 ? "order" : "orders")}. That a repair held does not say that the part was needed.",
+        "Parts fitted without proof", report.Unproven.Orders == 0 ? "" : $"{Count(report.Unproven.Parts)} on {Count(report.Unproven.Orders)} {(report.Unproven.Orders == 1 ? "order" : "orders")}. That a repair held does not say that the part was needed.",
         [
             new(
                 [new("What became of the repair"), new("Parts", true), new("Orders", true)],
                 [.. report.Unproven.Outcomes.Where(o => o.Parts > 0).Select(o => new FigureRow([OwnerWords.Of(o.Standing), Count(o.Parts), Count(o.Orders.Length)]))])
-            { WhenEmpty = "None." },
+            { WhenEmpty = "None in these days." },
         ]);
 
     private static FigureSection Hours(OwnerReport report) => new(
