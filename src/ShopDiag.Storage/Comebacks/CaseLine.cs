@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using ShopDiag.Comebacks.Repairs;
-using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Json;
 
 namespace ShopDiag.Storage.Comebacks;

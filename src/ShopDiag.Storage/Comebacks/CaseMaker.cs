@@ -6,7 +6,6 @@ using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Diagnosis.NextStep;
-using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Orders;

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using ShopDiag.Comebacks.Charts;
 using ShopDiag.Reports.Models;
 

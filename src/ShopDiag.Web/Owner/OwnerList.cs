@@ -1,8 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using ShopDiag.Comebacks.Figures;
-using ShopDiag.Comebacks.Repairs;
-using ShopDiag.Comebacks.Wire;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Orders;

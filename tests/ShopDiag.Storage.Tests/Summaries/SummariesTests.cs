@@ -1,11 +1,9 @@
 using System.Collections.Immutable;
-using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Orders;
-using ShopDiag.Storage.Shop;
 
 namespace ShopDiag.Storage.Tests.Summaries;
 
