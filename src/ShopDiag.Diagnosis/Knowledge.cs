@@ -25,8 +25,10 @@ public sealed class Knowledge
         IEnumerable<Cause> causes,
         IEnumerable<ContradictionRule> contradictions,
         IEnumerable<Limit> limits,
-        IEnumerable<EngineProfile> profiles)
+        IEnumerable<EngineProfile> profiles,
+        AfterRepair? afterRepair = null)
     {
+        AfterRepair = afterRepair ?? AfterRepair.None;
         Tests = [.. tests];
         Causes = [.. causes];
         Contradictions = [.. contradictions];
@@ -51,6 +53,9 @@ public sealed class Knowledge
 
     /// <summary>Pairs of findings that cannot both be right.</summary>
     public ImmutableArray<ContradictionRule> Contradictions { get; }
+
+    /// <summary>What an earlier repair does to the priors when the trouble is back.</summary>
+    public AfterRepair AfterRepair { get; }
 
     /// <summary>Every limit by id.</summary>
     public ImmutableDictionary<string, Limit> Limits { get; }

@@ -32,8 +32,31 @@ internal static class KnowledgeChecks
             Require(error is null, $"engine profile '{profile.Id}': {error}");
         }
 
+        CheckAfterRepair(knowledge);
         RequireUnique("engine profile", knowledge.Profiles.Select(p => p.Id));
         RequireUnique("contradiction", knowledge.Contradictions.Select(c => c.Id));
+    }
+
+    private static void CheckAfterRepair(Knowledge knowledge)
+    {
+        const string Where = "after repair";
+        var (after, parts) = (knowledge.AfterRepair, knowledge.Causes.SelectMany(c => c.Repair.Parts).Select(p => p.Part).ToHashSet(StringComparer.Ordinal));
+        RequireText(Where, ("newPart.because", after.NewPart.Because), ("mended.because", after.Mended.Because), ("source", after.Source));
+        Require(after.NewPart.Times is > 0 and <= 1 && after.Mended.Times is > 0 and <= 1, $"{Where}: what is new is no likelier than before, and never impossible");
+        RequireUnique("part of the rules after a repair", after.Rules.SelectMany(r => r.Fitted));
+        foreach (var rule in after.Rules)
+        {
+            var where = $"{Where}, '{string.Join(", ", rule.Fitted)}'";
+            RequireText(where, ("look", rule.Look), ("source", rule.Source));
+            Require(rule.Fitted.All(parts.Contains), $"{where}: no repair fits one of these parts");
+            RequireUnique($"cause in {where}", rule.Causes.Select(c => c.Cause));
+            foreach (var cause in rule.Causes)
+            {
+                RequireText($"{where}, '{cause.Cause}'", ("because", cause.Because));
+                Require(knowledge.Cause(cause.Cause) is not null, $"{where}: there is no cause '{cause.Cause}'");
+                Require(cause.Times is > 0 and <= 20, $"{where}, '{cause.Cause}': 'times' must be above 0 and at most 20");
+            }
+        }
     }
 
     private static void CheckTest(Knowledge knowledge, BenchTest test)

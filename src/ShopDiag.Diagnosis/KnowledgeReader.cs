@@ -5,6 +5,7 @@ using System.Text.Json.Serialization;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Causes;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Diagnosis.Evidence;
 using ShopDiag.Diagnosis.Limits;
 
 namespace ShopDiag.Diagnosis;
@@ -31,7 +32,8 @@ internal static class KnowledgeReader
             All<Cause>(assembly, "Causes/").OrderBy(c => c.Id, StringComparer.Ordinal).Select(c => Expand(c, patterns)),
             Read<ImmutableArray<ContradictionRule>>(assembly, "Evidence/contradictions.json"),
             Read<ImmutableArray<Limit>>(assembly, "Limits/limits.json"),
-            Read<ImmutableArray<EngineProfile>>(assembly, "Engines/profiles.json"));
+            Read<ImmutableArray<EngineProfile>>(assembly, "Engines/profiles.json"),
+            Read<AfterRepair>(assembly, "Evidence/after-repair.json"));
     }
 
     private static int Rank(ImmutableArray<string> order, BenchTest test) => order.IndexOf(test.Id) is >= 0 and var rank

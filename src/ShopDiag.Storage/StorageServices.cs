@@ -40,7 +40,8 @@ public static class StorageServices
             .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new ShopLogo(s.GetRequiredService<ShopFolder>()))
             .AddSingleton(s => new CaseStore(Contexts(s)))
-            .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
+            .AddSingleton(s => new CaseShelf(Contexts(s), s.GetRequiredService<ChangeBus>()))
+            .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<CaseShelf>()))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
     }
 

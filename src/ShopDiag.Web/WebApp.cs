@@ -107,6 +107,7 @@ public static class WebApp
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
         services.AddPartPages().AddPricePage().AddPhotos();
         services.AddSingleton<LiveRuns>();
+        services.AddHostedService<CaseWarming>();
         services.AddSingleton(new WaveformUploads(options.DataFolder));
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));

@@ -36,6 +36,11 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/parts", ".pt-row >> nth=0")]
     [InlineData("/orders/1009?part=parts", ".pt-row >> nth=0")]
     [InlineData("/find?q=coil", "main h1")]
+    [InlineData("/owner", "#ow-groups")]
+    [InlineData("/owner?by=technician&over=distance", "#ow-groups")]
+    [InlineData("/owner/orders?by=diagnosis&list=repairs", "tbody tr >> nth=0")]
+    [InlineData("/me", "main h1")]
+    [InlineData("/orders/1007", "#comeback")]
     public async Task Axe_finds_nothing_grave_on(string path, string there)
     {
         await using var tab = await chromium.TabletAsync(shop.Url);

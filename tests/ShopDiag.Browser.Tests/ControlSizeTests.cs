@@ -33,6 +33,15 @@ public sealed class ControlSizeTests(Chromium chromium, DemoShop shop) : IClassF
     }
 
     [Fact]
+    public async Task Every_figure_of_the_owners_page_can_be_hit_with_gloves()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url);
+        await tab.OpenAsync("/owner");
+        await tab.Page.Locator("#ow-groups").WaitForAsync();
+        Assert.Empty(await tab.Page.TooSmallAsync(Least));
+    }
+
+    [Fact]
     public async Task Every_control_of_the_workup_can_be_hit_with_gloves()
     {
         await using var tab = await chromium.TabletAsync(shop.Url);

@@ -84,7 +84,20 @@ public static class Hostile
         Title = text,
         Date = new DateOnly(2026, 5, 31),
         Introduction = text,
-        Sections = [new(text, text, [new([new(text), new(text, true)], [new([text, text], Verdict.Bad)]) { Title = text, Note = text }, new([new(text)], []) { WhenEmpty = text }])],
+        Sections = [new(text, text, [new([new(text), new(text, true)], [new([text, text], Verdict.Bad)]) { Title = text, Note = text }, new([new(text)], []) { WhenEmpty = text }]) { Charts = [Chart(text)] }],
+    };
+
+    /// <summary>A chart with every filling, line and anchor.</summary>
+    public static ChartOnPaper Chart(string text) => new()
+    {
+        Title = text,
+        Description = text,
+        Width = 400,
+        Height = 200,
+        TextSize = 9,
+        Areas = [.. Enum.GetValues<ChartFill>().Select((f, i) => new ChartAreaOnPaper(f, 10 + (90 * i), 20, 80, 100)), new(ChartFill.Slanting, 0, 0, 0, 0)],
+        Lines = [.. Enum.GetValues<ChartStroke>().Select((s, i) => new ChartLineOnPaper(s, i == 0 ? [2, 4] : [], [(0, 130 + (10 * i)), (400, 130 + (10 * i))]))],
+        Texts = [.. Enum.GetValues<ChartAnchor>().Select((a, i) => new ChartTextOnPaper(200, 160 + (12 * i), text, a))],
     };
 
     private static ImmutableArray<MoneyLine> Many(int lines) =>

@@ -14,13 +14,20 @@ public sealed record SurvivalSeries(string Name, SurvivalCurve Curve, bool IsSma
 /// <param name="Title">What stands under it.</param>
 /// <param name="Until">Where it ends, above 0; curves are drawn no further.</param>
 /// <param name="TableAt">Where the table reads the curves.</param>
-public sealed record SurvivalAxis(string Title, int Until, ImmutableArray<int> TableAt)
+/// <param name="InOne">What one of the axis is in the unit of the curves, above 0: 1.609344 for miles, since distances of repairs are kept in kilometres.</param>
+public sealed record SurvivalAxis(string Title, int Until, ImmutableArray<int> TableAt, double InOne = 1)
 {
+    /// <summary>A place on the axis in the unit of the curves.</summary>
+    public int InCurve(int at) => (int)Math.Round(at * InOne, MidpointRounding.AwayFromZero);
+
     /// <summary>Days since hand-over, a little over a year.</summary>
     public static SurvivalAxis Days { get; } = new("Days since hand-over", 400, Figures.OwnerFigures.Days);
 
     /// <summary>Kilometres since the repair.</summary>
     public static SurvivalAxis Kilometres { get; } = new("Kilometres since the repair", 25_000, Figures.OwnerFigures.Kilometres);
+
+    /// <summary>Miles since the repair.</summary>
+    public static SurvivalAxis Miles { get; } = new("Miles since the repair", 15_000, [3_000, 6_000, 12_000], 1.609344);
 }
 
 /// <summary>
@@ -43,7 +50,7 @@ public static class SurvivalChart
         ArgumentNullException.ThrowIfNull(axis);
         ArgumentNullException.ThrowIfNull(setting);
         ArgumentOutOfRangeException.ThrowIfLessThan(axis.Until, 1, nameof(axis));
-        var drawn = series.Take(MostCurves).Select((s, i) => new CurveDrawing(s, i, axis.Until, WithBand: series.Count <= MostBands)).ToArray();
+        var drawn = series.Take(MostCurves).Select((s, i) => new CurveDrawing(s, i, axis.InCurve(axis.Until), WithBand: series.Count <= MostBands)).ToArray();
         var build = new ChartBuilder(setting);
         var top = Legend(build, drawn);
         var lowest = Math.Floor(10 * drawn.Select(d => d.Lowest).DefaultIfEmpty(0).Min()) / 10;
@@ -87,7 +94,7 @@ public static class SurvivalChart
     private static string Describe(IReadOnlyList<SurvivalSeries> series, SurvivalAxis axis, double from)
     {
         var last = axis.TableAt.IsEmpty ? axis.Until : axis.TableAt[^1];
-        var read = series.Select(s => s.Curve.At(last) is { } point
+        var read = series.Select(s => s.Curve.At(axis.InCurve(last)) is { } point
             ? $"{s.Name}: {ChartBuilder.Percent(point.Survival)} still good at {Number(last)}, 95 % interval {ChartBuilder.Percent(point.Band)}"
             : $"{s.Name}: not known at {Number(last)}");
         var cut = from > 0 ? $" The upright axis begins at {ChartBuilder.Percent(from)}." : "";
@@ -96,9 +103,9 @@ public static class SurvivalChart
 
     private static ChartTable TableOf(IReadOnlyList<SurvivalSeries> series, SurvivalAxis axis) => new(
         ["", axis.Title, "Still good", "95 % interval", "Watched that long"],
-        [.. series.SelectMany(s => axis.TableAt.Select(at => Row(s, at)))]);
+        [.. series.SelectMany(s => axis.TableAt.Select(at => Row(s, at, axis.InCurve(at))))]);
 
-    private static ImmutableArray<string> Row(SurvivalSeries series, int at) => series.Curve.At(at) is { } point
+    private static ImmutableArray<string> Row(SurvivalSeries series, int at, int inCurve) => series.Curve.At(inCurve) is { } point
         ? [series.Name, Number(at), ChartBuilder.Percent(point.Survival), ChartBuilder.Percent(point.Band), Number(point.AtRisk)]
         : [series.Name, Number(at), "not known", "not known", "0"];
 

@@ -17,7 +17,10 @@ public sealed record OwnerQuestion
     /// <summary>The last day of hand-over that counts, or null for all until <see cref="AsOf"/>.</summary>
     public DateOnly? To { get; init; }
 
+    /// <summary>Only the repairs of one who is named so, capitals and blanks around it aside; null for everybody's.</summary>
+    public string? Technician { get; init; }
+
     /// <summary>True for a repair that is asked about.</summary>
     internal bool Covers(RepairCase repair) =>
-        repair.HandedOverOn is { } day && day <= AsOf && !repair.Repaired.IsEmpty && !(day < From) && !(day > To);
+        (Technician is null || string.Equals(repair.Technician.Trim(), Technician.Trim(), StringComparison.OrdinalIgnoreCase)) && repair.HandedOverOn is { } day && day <= AsOf && !repair.Repaired.IsEmpty && !(day < From) && !(day > To);
 }

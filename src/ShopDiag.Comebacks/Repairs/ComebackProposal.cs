@@ -53,20 +53,26 @@ public sealed record ComebackProposal
         ];
     }
 
+    /// <summary>True when a car that comes in on a day is still in the window of an earlier repair; false while the repair is not handed over, and for a day before it was.</summary>
+    /// <param name="repair">The earlier repair.</param>
+    /// <param name="cameInOn">The day the car comes in.</param>
+    /// <param name="odometerKm">Kilometres then; null when not read.</param>
+    /// <param name="window">The owner's window.</param>
+    public static bool IsInWindow(RepairCase repair, DateOnly cameInOn, int? odometerKm, ComebackWindow window)
+    {
+        ArgumentNullException.ThrowIfNull(repair);
+        return repair.HandedOverOn is { } handedOver && window.Holds(cameInOn.DayNumber - handedOver.DayNumber, Driven.Between(repair.OdometerKm, odometerKm));
+    }
+
     private static ComebackProposal? Of(ArrivedOrder order, ConcernSide now, RepairCase repair, ComebackWindow window, DistanceUnit unit)
     {
-        if (repair.HandedOverOn is not { } handedOver)
+        if (!IsInWindow(repair, order.CameInOn, order.OdometerKm, window))
         {
             return null;
         }
 
-        var days = order.CameInOn.DayNumber - handedOver.DayNumber;
+        var days = order.CameInOn.DayNumber - repair.HandedOverOn!.Value.DayNumber;
         var kilometres = Driven.Between(repair.OdometerKm, order.OdometerKm);
-        if (!window.Holds(days, kilometres))
-        {
-            return null;
-        }
-
         var then = ConcernSide.Of(repair);
         ImmutableArray<ComebackReason> same = [.. SameIn(then, now)];
         return new()

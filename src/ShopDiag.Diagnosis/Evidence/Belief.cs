@@ -217,7 +217,7 @@ internal sealed class Belief
             (_single[h], _marginal[h]) = (_single[h] / total, Math.Min(1, _marginal[h] / total));
         }
 
-        CommonBits = -(top + Math.Log2(total));
+        CommonBits = Hypotheses[0].CommonBits - (top + Math.Log2(total));
         return [.. sets.Where(s => s.Weight >= LeastWeight * total).Select(s => s with { Weight = s.Weight / total }).OrderByDescending(s => s.Weight)];
     }
 }

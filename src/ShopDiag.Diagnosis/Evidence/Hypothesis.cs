@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ShopDiag.Diagnosis.Causes;
 using ShopDiag.Diagnosis.Workups;
 
@@ -10,6 +11,17 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// <param name="Prior">Prior probability among all single faults of the engine; they add up to 1.</param>
 internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior)
 {
+    /// <summary>Prior probability before the earlier repairs of a comeback are counted; these add up to 1 too.</summary>
+    public double Base { get; init; } = Prior;
+
+    /// <summary>What the earlier repairs do to it.</summary>
+    public ImmutableArray<EarlierEffect> Earlier { get; init; } = [];
+
+    /// <summary>What those effects take from every hypothesis alike so that the priors add up to 1 again, in bits; 0 without any.</summary>
+    public double CommonBits => Math.Log2(Prior / Base) - EarlierBits;
+
+    private double EarlierBits => Earlier.Sum(e => e.Bits);
+
     /// <summary>
     /// Every cause at every place it can sit at, a cause's weight shared evenly by its places, in order of id and place.
     /// A cause in <paramref name="repaired"/>, and what the same new part mends, keeps a small share: a new part may be faulty or badly fitted.
@@ -26,7 +38,10 @@ internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior
             .SelectMany(p => p.Places.Select(at => new Hypothesis(p.Cause, p.Index, at, Weight(p.Cause, p.Places.Length, at))))
             .ToArray();
         var total = raw.Sum(h => h.Prior);
-        return [.. raw.Select(h => h with { Prior = h.Prior / total })];
+        var work = new EarlierWork(workup.Engine, knowledge, workup.EarlierRepairs);
+        Hypothesis[] before = [.. raw.Select(h => h with { Base = h.Prior / total, Earlier = work.On(h.Cause, h.At) })];
+        var after = before.Sum(h => h.Base * Math.Pow(2, h.EarlierBits));
+        return [.. before.Select(h => h with { Prior = h.Base * Math.Pow(2, h.EarlierBits) / after })];
 
         double Weight(Cause cause, int places, Place at) =>
             (workup.Shop.PriorWeights?.GetValueOrDefault(cause.Id, cause.Weight) ?? cause.Weight) / places * (mended.Contains((cause.Id, at)) ? AfterRepairShare : 1);

@@ -34,5 +34,6 @@ internal static class SameRepair
     public static bool Mends(Cause cause, Cause other) =>
         cause == other || cause.AlsoMends.Contains(other.Id) || (MainPart(cause) is { } part && MainPart(other) == part);
 
-    private static string? MainPart(Cause cause) => cause.Repair.Parts is [var first, ..] ? first.Part : null;
+    /// <summary>The part that its repair is about, or null.</summary>
+    public static string? MainPart(Cause cause) => cause.Repair.Parts is [var first, ..] ? first.Part : null;
 }

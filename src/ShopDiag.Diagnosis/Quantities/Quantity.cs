@@ -49,6 +49,7 @@ public sealed record Quantity(string Id, ImmutableArray<ShopUnit> Units, string 
         new("large-resistance", [Plain("ohm", "Ω", 0)], "ohm"),
         new("length", [Lengths(LengthUnit.Millimeter, "mm", 2), Lengths(LengthUnit.Inch, "in", 3)], "in"),
         new("altitude", [Lengths(LengthUnit.Meter, "m", 0), Lengths(LengthUnit.Foot, "ft", 0)], "ft"),
+        new("distance", [Plain("km", 0), new("mi", "mi", 0) { FromBase = v => Length.FromKilometers(v).Miles, ToBase = v => Length.FromMiles(v).Kilometers }], "mi"),
         new("temperature", [Temperatures(TemperatureUnit.DegreeCelsius, "C", "°C"), Temperatures(TemperatureUnit.DegreeFahrenheit, "F", "°F")], "F"),
         new("percent", [Plain("percent", "%", 1)], "percent"),
         new("engine-speed", [Plain("rpm", 0)], "rpm"),

@@ -55,7 +55,18 @@ public static class AssessmentJson
         _ => throw new InvalidOperationException($"Unknown kind of place {place.Kind}."),
     };
 
-    private static JsonObject Cause(RankedCause cause) => new()
+    private static JsonObject Cause(RankedCause cause)
+    {
+        var node = Ranked(cause);
+        if (!cause.Earlier.IsEmpty)
+        {
+            node["earlier"] = List(cause.Earlier, e => new JsonObject { ["order"] = e.Order, ["effect"] = Math.Round(e.Bits, 4, MidpointRounding.AwayFromZero), ["because"] = e.Because });
+        }
+
+        return node;
+    }
+
+    private static JsonObject Ranked(RankedCause cause) => new()
     {
         ["cause"] = cause.Cause,
         ["at"] = At(cause.At),

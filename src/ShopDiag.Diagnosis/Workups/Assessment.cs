@@ -111,11 +111,14 @@ public sealed record RankedCause
     /// <summary>Probability from 0 to 1; a paired fault counts in each of its parts.</summary>
     public required double Probability { get; init; }
 
-    /// <summary>Base-2 logarithm of the prior.</summary>
+    /// <summary>Base-2 logarithm of the prior, an earlier repair not counted.</summary>
     public required double PriorBits { get; init; }
 
+    /// <summary>What the earlier repairs of a comeback do to the prior, strongest first; empty where none bears on this cause.</summary>
+    public ImmutableArray<EarlierEffect> Earlier { get; init; } = [];
+
     /// <summary>
-    /// What counting it together with a second fault adds, in bits. The prior, the effects, this and <see cref="Assessment.CommonBits"/> add up to the base-2
+    /// What counting it together with a second fault adds, in bits. The prior, the effects of earlier repairs and of readings, this and <see cref="Assessment.CommonBits"/> add up to the base-2
     /// logarithm of the probability.
     /// </summary>
     public double PairBits { get; init; }

@@ -58,6 +58,11 @@ internal sealed class Look
     public ImmutableArray<string> Warnings(Workup workup, Knowledge knowledge)
     {
         var warnings = workup.Remarks.ToBuilder();
+        if (_proven.IsEmpty)
+        {
+            warnings.AddRange(new EarlierWork(workup.Engine, knowledge, workup.EarlierRepairs).LooksFirst());
+        }
+
         if (workup.Concern.Lamp == Lamp.Flashing)
         {
             warnings.Add("The lamp flashes: a misfire that can overheat and ruin the catalytic converter, and a hot converter can start a fire. Keep running time short and do not drive it on.");
@@ -85,7 +90,8 @@ internal sealed class Look
                 Cause = _belief.Hypotheses[h].Cause.Id,
                 At = _belief.Hypotheses[h].At,
                 Probability = _belief.Probability(h),
-                PriorBits = Math.Log2(_belief.Hypotheses[h].Prior),
+                PriorBits = Math.Log2(_belief.Hypotheses[h].Base),
+                Earlier = _belief.Hypotheses[h].Earlier,
                 PairBits = _belief.PairBits(h),
                 Proven = _proven.Any(p => p.Cause.Id == _belief.Hypotheses[h].Cause.Id && p.At == _belief.Hypotheses[h].At),
                 Evidence = _belief.Effects(h),

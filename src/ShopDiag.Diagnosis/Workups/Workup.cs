@@ -28,6 +28,9 @@ public sealed record Workup
     /// </summary>
     public ImmutableArray<ProvenCause> TriedRepairs { get; init; } = [];
 
+    /// <summary>What was done on the earlier orders of which this one is a comeback, the newest first; empty when it is none.</summary>
+    public ImmutableArray<EarlierRepair> EarlierRepairs { get; init; } = [];
+
     /// <summary>Remarks made while the workup was read (a field that is not known, banks that were assumed); passed on as warnings.</summary>
     public ImmutableArray<string> Remarks { get; init; } = [];
 }

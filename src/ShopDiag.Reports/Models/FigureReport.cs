@@ -29,4 +29,8 @@ public sealed record FigureReport
 /// <param name="Heading">Its heading; a bookmark in the file.</param>
 /// <param name="Words">What it says before its tables; may be empty.</param>
 /// <param name="Tables">Its tables.</param>
-public sealed record FigureSection(string Heading, string Words, ImmutableArray<FigureTable> Tables);
+public sealed record FigureSection(string Heading, string Words, ImmutableArray<FigureTable> Tables)
+{
+    /// <summary>Its charts, after the tables: what they show stands in a table too.</summary>
+    public ImmutableArray<ChartOnPaper> Charts { get; init; } = [];
+}

@@ -1,3 +1,4 @@
+using ShopDiag.Reports.Drawing;
 using ShopDiag.Reports.Layout;
 using ShopDiag.Reports.Models;
 
@@ -21,6 +22,12 @@ internal static class FigureReportPaper
             foreach (var table in section.Tables)
             {
                 FigureTables.Add(paper, table);
+            }
+
+            foreach (var chart in section.Charts)
+            {
+                paper.Add(new Paragraph([new Run(chart.Title, Bold: true)], paper.Set, paper.Width) { KeepWithNext = true, Before = 8 });
+                paper.Add(new ChartFigure(chart, paper.Width, paper.Set) { Before = 4 });
             }
         }
     }

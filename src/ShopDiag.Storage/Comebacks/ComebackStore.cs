@@ -13,21 +13,36 @@ public sealed class ComebackStore
 {
     private readonly IDbContextFactory<ShopDb> _contexts;
     private readonly WriteQueue _writer;
+    private readonly CaseShelf _shelf;
 
-    internal ComebackStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_contexts, _writer) = (contexts, writer);
+    internal ComebackStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer, CaseShelf shelf) => (_contexts, _writer, _shelf) = (contexts, writer, shelf);
 
     /// <summary>
-    /// All orders as cases, by number. One on which nobody has said whether it is a comeback, and that the window makes look like one, stands as
+    /// All orders as cases, by number, without what each says of its trouble, which no figure asks for. One on which nobody has said whether it is a comeback, and that the window makes look like one, stands as
     /// <see cref="ComebackAnswer.Undecided"/> with the likeliest earlier order.
     /// </summary>
     /// <param name="zone">The shop's time zone: in it days begin and end.</param>
     /// <param name="window">Within which time and distance a comeback is proposed.</param>
     /// <param name="cancel">Gives up.</param>
-    public async Task<ImmutableArray<RepairCase>> CasesAsync(TimeZoneInfo zone, ComebackWindow window, CancellationToken cancel = default) =>
-        UndecidedOrders.Propose(await ReadAsync(zone, null, cancel).ConfigureAwait(false), window);
+    public Task<ImmutableArray<RepairCase>> CasesAsync(TimeZoneInfo zone, ComebackWindow window, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(zone);
+        return _shelf.GetAsync(zone, window, cancel);
+    }
 
-    /// <summary>The orders of one vehicle as cases, by number, nothing proposed.</summary>
-    public Task<ImmutableArray<RepairCase>> OfVehicleAsync(Guid vehicle, TimeZoneInfo zone, CancellationToken cancel = default) => ReadAsync(zone, vehicle, cancel);
+    /// <summary>The orders of one vehicle as cases, by number, with what each says of its trouble; nothing proposed.</summary>
+    public async Task<ImmutableArray<RepairCase>> OfVehicleAsync(Guid vehicle, TimeZoneInfo zone, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(zone);
+        var db = _contexts.CreateDbContext();
+        await using (db.ConfigureAwait(false))
+        {
+            var reader = new CaseReader(db, zone, await CaseReader.LabourPerHourAsync(db, cancel).ConfigureAwait(false));
+            var cases = await reader.ReadAsync(CaseReader.OfOneVehicle, vehicle, cancel).ConfigureAwait(false);
+            LaterVisits.Put(cases);
+            return await Concerns.OnAsync(db, [.. cases], cancel).ConfigureAwait(false);
+        }
+    }
 
     /// <summary>The orders that are not handed over; the stage is its name in <see cref="OrderStage"/>.</summary>
     public async Task<ImmutableArray<OpenOrder>> OpenOrdersAsync(TimeZoneInfo zone, CancellationToken cancel = default)
@@ -36,7 +51,7 @@ public sealed class ComebackStore
         var db = _contexts.CreateDbContext();
         await using (db.ConfigureAwait(false))
         {
-            var open = await db.Orders.Where(o => o.Stage != OrderStage.HandedOver).OrderBy(o => o.Number)
+            var open = await db.Orders.Where(o => OrderStages.Open.Contains(o.Stage)).OrderBy(o => o.Number)
                 .Select(o => new { o.Id, o.Number, o.CreatedAt, o.Stage }).ToListAsync(cancel).ConfigureAwait(false);
             return [.. open.Select(o => new OpenOrder(o.Id, o.Number, CaseRows.Day(o.CreatedAt, zone), o.Stage.ToString()))];
         }
@@ -56,15 +71,5 @@ public sealed class ComebackStore
 
         var command = new Command(commandId, orderId, $"comeback {answer} {earlierOrder}", PlainText.Line(by));
         return _writer.RunAsync(w => AnswerCommand.RunAsync(w, command, earlierOrder, answer), cancel);
-    }
-
-    private async Task<ImmutableArray<RepairCase>> ReadAsync(TimeZoneInfo zone, Guid? vehicle, CancellationToken cancel)
-    {
-        ArgumentNullException.ThrowIfNull(zone);
-        var db = _contexts.CreateDbContext();
-        await using (db.ConfigureAwait(false))
-        {
-            return await new CaseReader(db, zone, vehicle).ReadAsync(cancel).ConfigureAwait(false);
-        }
     }
 }

@@ -104,6 +104,34 @@ namespace ShopDiag.Storage.Migrations
                         });
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.CaseRow", b =>
+                {
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Line")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Repaired")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("VehicleId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("OrderId")
+                        .IsUnique();
+
+                    b.HasIndex("VehicleId");
+
+                    b.ToTable("Cases", (string)null);
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.CustomerRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -784,9 +812,19 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("PlateKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
+
                     b.Property<string>("Vin")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<string>("VinKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
 
                     b.Property<int?>("Year")
                         .HasColumnType("INTEGER");
@@ -794,6 +832,10 @@ namespace ShopDiag.Storage.Migrations
                     b.HasKey("Id");
 
                     b.HasIndex("CustomerId");
+
+                    b.HasIndex("PlateKey");
+
+                    b.HasIndex("VinKey");
 
                     b.ToTable("Vehicles", null, t =>
                         {
@@ -818,6 +860,15 @@ namespace ShopDiag.Storage.Migrations
                         .WithMany("Approvals")
                         .HasForeignKey("OrderId")
                         .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.CaseRow", b =>
+                {
+                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
+                        .WithOne()
+                        .HasForeignKey("ShopDiag.Storage.Rows.CaseRow", "OrderId")
+                        .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired();
                 });
 

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Writing;
 
 namespace ShopDiag.Storage.Opening;
 
@@ -47,7 +48,7 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
         await using (db.ConfigureAwait(false))
         {
             await RefuseNewerAsync(db, cancel).ConfigureAwait(false);
-            if ((await db.Database.GetPendingMigrationsAsync(cancel).ConfigureAwait(false)).Any())
+            if ((await db.Database.GetPendingMigrationsAsync(cancel).ConfigureAwait(false)).Any() || await Summaries.AreMissingAsync(db, cancel).ConfigureAwait(false))
             {
                 throw new DataFolderException($"The records in {folder.FullPath} were written by an older ShopDiag. Serve them once with this version to bring them up to date.");
             }
@@ -59,6 +60,9 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
     /// <inheritdoc/>
     public void Dispose() => _once.Dispose();
 
+    /// <summary>Makes the summaries that an older version left out.</summary>
+    internal Task FillAsync(CancellationToken cancel) => Summaries.FillAsync(contexts.CreateForOpening, cancel);
+
     private async Task MigrateAsync(CancellationToken cancel)
     {
         var db = contexts.CreateForOpening();
@@ -68,6 +72,8 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
             await ForgetAbandonedMigrationAsync(db, cancel).ConfigureAwait(false);
             await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
         }
+
+        await FillAsync(cancel).ConfigureAwait(false);
     }
 
     /// <summary>An older program would not know the newer columns and could write rows that make no sense there.</summary>

@@ -1,20 +1,16 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Linq.Expressions;
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
-using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Orders;
 
 /// <summary>Reads orders: one context an operation, nothing tracked.</summary>
-internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
+internal sealed class OrderReader(IDbContextFactory<ShopDb> contexts)
 {
     /// <summary>Lines that a search answers at most.</summary>
     private const int MostFound = 50;
-
-    private static readonly string TroubleCodes = Knowledge.Shipped.CodesTest!.Id;
 
     /// <summary>The one order of a condition, or null.</summary>
     public async Task<RepairOrder?> OneAsync(Expression<Func<OrderRow, bool>> condition, CancellationToken cancel)
@@ -29,7 +25,7 @@ internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
                 .Include(o => o.Readings).Include(o => o.Findings).Include(o => o.Moves)
                 .Include(o => o.Estimate).Include(o => o.Approvals).Include(o => o.Parts)
                 .SingleOrDefaultAsync(condition, cancel).ConfigureAwait(false);
-            return row?.ToRecord();
+            return row is null ? null : row.ToRecord() with { EarlierRepairs = await EarlierOrders.OfAsync(db, row.ComebackOf, cancel).ConfigureAwait(false) };
         }
     }
 
@@ -39,7 +35,7 @@ internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
         var db = contexts.CreateDbContext();
         await using (db.ConfigureAwait(false))
         {
-            var open = db.Orders.Where(o => o.Stage != OrderStage.HandedOver)
+            var open = db.Orders.Where(o => OrderStages.Open.Contains(o.Stage))
                 .OrderBy(o => o.PromisedAt == null).ThenBy(o => o.PromisedAt).ThenBy(o => o.CreatedAt).ThenBy(o => o.Number);
             return await ListAsync(open, cancel).ConfigureAwait(false);
         }
@@ -48,8 +44,7 @@ internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
     /// <summary>Orders that hold the text in one of their fields, newest first.</summary>
     public async Task<ImmutableArray<OrderSummary>> FindAsync(string text, CancellationToken cancel)
     {
-        var fold = SearchText.Fold(text);
-        if (fold.Length == 0)
+        if (OrderSearch.Asks(text) is not { } asks)
         {
             return [];
         }
@@ -57,8 +52,8 @@ internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
         var db = contexts.CreateDbContext();
         await using (db.ConfigureAwait(false))
         {
-            var found = db.Orders.Where(Holds(fold)).OrderByDescending(o => o.CreatedAt).ThenByDescending(o => o.Number).Take(MostFound);
-            return await ListAsync(found, cancel).ConfigureAwait(false);
+            var numbers = await OrderSearch.NumbersAsync(db, asks, MostFound, cancel).ConfigureAwait(false);
+            return await ListAsync(db.Orders.Where(o => EF.Parameter(numbers).Contains(o.Number)).OrderByDescending(o => o.Number), cancel).ConfigureAwait(false);
         }
     }
 
@@ -75,44 +70,12 @@ internal sealed partial class OrderReader(IDbContextFactory<ShopDb> contexts)
         await using (db.ConfigureAwait(false))
         {
             var rows = await db.Vehicles.AsNoTracking().Include(v => v.Customer)
-                .Where(v => SearchText.Key(v.Plate) == key || SearchText.Key(v.Vin) == key)
+                .Where(v => v.PlateKey == key || v.VinKey == key)
                 .OrderBy(v => v.Plate).ThenBy(v => v.Id)
                 .ToListAsync(cancel).ConfigureAwait(false);
             return [.. rows.Select(v => (v.ToRecord(), v.Customer!.ToRecord()))];
         }
     }
-
-    /// <summary>
-    /// Number, plate, name, VIN, code (of the concern, or of a reading that still counts) or cause of the finding that counts.
-    /// Every value goes in as a parameter.
-    /// </summary>
-    private static Expression<Func<OrderRow, bool>> Holds(string fold)
-    {
-        const string Escape = @"\";
-        var words = SearchText.Holds(fold);
-        var key = SearchText.Key(fold);
-        var keys = SearchText.Holds(key);
-        // Signs alone ("%", an emoji) have no letters to look for in a plate, and an empty key would match every one.
-        var hasKey = key.Length > 0;
-        // The quotation mark before it keeps the names of the fields out ("codes" itself would be found everywhere).
-        var hasCode = CodeStart().IsMatch(key);
-        var quoted = SearchText.Holds("\"" + key);
-#pragma warning disable CA1305 // Never runs here: it becomes a CAST in SQL, which has no culture.
-        return o =>
-            EF.Functions.Like(o.Number.ToString(), words, Escape)
-            || EF.Functions.Like(SearchText.Fold(o.Customer!.Name), words, Escape)
-            || (hasKey && (EF.Functions.Like(SearchText.Key(o.Vehicle!.Plate), keys, Escape)
-                || EF.Functions.Like(SearchText.Key(o.Vehicle.Vin), keys, Escape)
-                || EF.Functions.Like(o.ConcernCodes, keys, Escape)
-                || (hasCode && o.Readings.Any(r => r.Test == TroubleCodes && !r.Withdrawn && EF.Functions.Like(r.ValueJson, quoted, Escape)
-                    && !o.Readings.Any(later => later.SupersedesId == r.Id)))
-                || EF.Functions.Like(
-                    SearchText.Key(o.Findings.OrderByDescending(f => f.Sequence).Select(f => f.Causes).FirstOrDefault() ?? ""), keys, Escape)));
-#pragma warning restore CA1305
-    }
-
-    [GeneratedRegex("^[pcbu][0-9a-f]{1,4}$", RegexOptions.CultureInvariant)]
-    private static partial Regex CodeStart();
 
     private static async Task<ImmutableArray<OrderSummary>> ListAsync(IQueryable<OrderRow> orders, CancellationToken cancel)
     {

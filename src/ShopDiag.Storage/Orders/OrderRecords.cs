@@ -194,6 +194,9 @@ public sealed record RepairOrder
     /// <summary>When, UTC; null while nobody has.</summary>
     public DateTime? ComebackAnsweredAt { get; init; }
 
+    /// <summary>What was repaired on the earlier order of which it is a comeback, and on those before that; the newest first. Worked out when the order is read, never saved.</summary>
+    public ImmutableArray<EarlierRepair> EarlierRepairs { get; init; } = [];
+
     /// <summary>All readings in order of saving, superseded ones too.</summary>
     public ImmutableArray<StoredReading> Readings { get; init; } = [];
 

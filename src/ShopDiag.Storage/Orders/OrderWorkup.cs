@@ -22,6 +22,7 @@ public static class OrderWorkup
             Concern = order.Concern,
             Shop = shop,
             TriedRepairs = order.Finding is { UnprovenReason: not null } tried ? tried.Conclusion.Causes : [],
+            EarlierRepairs = order.EarlierRepairs,
             Readings = [.. order.Readings.Where(r => !r.Superseded && !r.Withdrawn).Select(r => r.Reading)],
         };
     }

@@ -18,6 +18,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<ProvenDiagnosisRow> ProvenDiagnoses => Set<ProvenDiagnosisRow>();
 
+    public DbSet<CaseRow> Cases => Set<CaseRow>();
+
     public DbSet<StageMoveRow> Moves => Set<StageMoveRow>();
 
     public DbSet<AppliedCommandRow> AppliedCommands => Set<AppliedCommandRow>();

@@ -17,6 +17,20 @@ internal sealed class VehicleRow
 
     public string Vin { get; set; } = "";
 
+    /// <summary>The plate as it is looked for, so that a known car is found by an index. It follows the plate and is only ever written.</summary>
+    public string PlateKey
+    {
+        get => SearchText.Key(Plate);
+        private set { }
+    }
+
+    /// <summary>The VIN likewise.</summary>
+    public string VinKey
+    {
+        get => SearchText.Key(Vin);
+        private set { }
+    }
+
     public string Description { get; set; } = "";
 
     public int? Year { get; set; }
@@ -36,6 +50,10 @@ internal sealed class VehicleTable : IEntityTypeConfiguration<VehicleRow>
             t.HasCheckConstraint("CK_Vehicles_Year", "Year IS NULL OR (typeof(Year) = 'integer' AND Year BETWEEN 1950 AND 2100)");
             t.HasCheckConstraint("CK_Vehicles_EngineJson", "EngineJson IS NULL OR json_valid(EngineJson)");
         });
+        builder.Property(v => v.PlateKey).HasDefaultValue("").ValueGeneratedNever();
+        builder.Property(v => v.VinKey).HasDefaultValue("").ValueGeneratedNever();
+        builder.HasIndex(v => v.PlateKey);
+        builder.HasIndex(v => v.VinKey);
         builder.HasOne(v => v.Customer).WithMany().HasForeignKey(v => v.CustomerId).OnDelete(DeleteBehavior.Restrict);
     }
 }

@@ -121,6 +121,12 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
             var scope = new WriteScope(db, _time.GetUtcNow().UtcDateTime);
             await work.RunAsync(scope).ConfigureAwait(false);
             await db.SaveChangesAsync().ConfigureAwait(false);
+            if (scope.ChangedOrders.Count > 0)
+            {
+                db.ChangeTracker.Clear();
+                await Summaries.KeepAsync(db, scope.ChangedOrders).ConfigureAwait(false);
+            }
+
             work.Changed = scope.ChangedOrders;
         }
 #pragma warning disable CA1031 // The command's own failure goes to whoever sent it; the others of the batch go on.

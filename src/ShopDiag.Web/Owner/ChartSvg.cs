@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
@@ -24,7 +25,7 @@ public static class ChartSvg
         foreach (var line in chart.Lines)
         {
             var points = string.Join(' ', line.Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X:0.##},{p.Y:0.##}")));
-            svg.Append(CultureInfo.InvariantCulture, $"<polyline class=\"ch-{Word(line.Role)}\" points=\"{points}\"{Dashes(line.Pattern)}/>");
+            svg.Append(CultureInfo.InvariantCulture, $"<polyline class=\"ch-{Word(line.Role)}\" points=\"{points}\"{DashArray(line.Pattern)}/>");
         }
 
         foreach (var text in chart.Texts)
@@ -49,15 +50,20 @@ public static class ChartSvg
 
     private static string Class(AreaPattern pattern) => pattern == AreaPattern.Blank ? "ch-blank" : pattern == AreaPattern.Solid ? "ch-solid" : "";
 
-    private static string Dashes(LinePattern pattern) => pattern switch
+    /// <summary>Dashes and gaps in turn; empty for an unbroken line.</summary>
+    public static ImmutableArray<double> Dashes(LinePattern pattern) => pattern switch
     {
-        LinePattern.Dashed => " stroke-dasharray=\"8 5\"",
-        LinePattern.Dotted => " stroke-dasharray=\"2 4\"",
-        LinePattern.DashDot => " stroke-dasharray=\"9 4 2 4\"",
-        LinePattern.LongDash => " stroke-dasharray=\"16 6\"",
-        LinePattern.LongDashDots => " stroke-dasharray=\"16 4 2 4 2 4\"",
-        _ => "",
+        LinePattern.Dashed => [8, 5],
+        LinePattern.Dotted => [2, 4],
+        LinePattern.DashDot => [9, 4, 2, 4],
+        LinePattern.LongDash => [16, 6],
+        LinePattern.LongDashDots => [16, 4, 2, 4, 2, 4],
+        _ => [],
     };
+
+    private static string DashArray(LinePattern pattern) => Dashes(pattern) is { IsEmpty: false } dashes
+        ? $" stroke-dasharray=\"{string.Join(' ', dashes.Select(d => d.ToString(CultureInfo.InvariantCulture)))}\""
+        : "";
 
     private static string Word<T>(T value)
         where T : struct, Enum => value.ToString().ToLowerInvariant();

@@ -74,16 +74,54 @@ public static class OwnerWords
 
     /// <summary>The share still good, with its interval; said when it is not known or rests on few.</summary>
     public static string Good(StillGood good) => good.Share is { } share
-        ? $"{Percent(share.Survival)} ({Percent(share.Band)}){(good.IsSmall ? string.Create(CultureInfo.InvariantCulture, $", of only {share.AtRisk} watched that long") : "")}"
+        ? $"{Percent(share.Survival)} ({Percent(share.Band)}){(good.IsSmall ? Watched(share.AtRisk) : "")}"
         : "not known yet";
+
+    private static string Watched(int cars) => cars switch
+    {
+        0 => ", no car left to watch",
+        1 => ", from a single car watched that long",
+        _ => string.Create(CultureInfo.InvariantCulture, $", from only {cars} cars watched that long"),
+    };
+
+    /// <summary>A day or distance on a scale.</summary>
+    public static string At(OwnerReport report, int at)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return report.Asks.OverDistance ? string.Create(CultureInfo.InvariantCulture, $"{at:#,0} {report.Distances.Unit}") : string.Create(CultureInfo.InvariantCulture, $"{at} days");
+    }
+
+    /// <summary>The days that were asked about.</summary>
+    public static string Days(OwnerAsks asks)
+    {
+        ArgumentNullException.ThrowIfNull(asks);
+        return (asks.From, asks.To) switch
+        {
+            (null, null) => "all repairs handed over so far",
+            ({ } from, null) => $"repairs handed over from {OwnerLinks.Day(from)}",
+            (null, { } to) => $"repairs handed over until {OwnerLinks.Day(to)}",
+            ({ } from, { } to) => $"repairs handed over from {OwnerLinks.Day(from)} to {OwnerLinks.Day(to)}",
+        };
+    }
+
+    /// <summary>When the same trouble counts as a comeback.</summary>
+    public static string Window(OwnerReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        var window = report.Figures.Question.Window;
+        return string.Create(CultureInfo.InvariantCulture, $"A comeback is the same trouble again within {window.Days} days{(window.Kilometres is { } km ? $" and {report.Distances.Say(km)}" : "")}, confirmed by a person.");
+    }
 
     /// <summary>A group against the others.</summary>
     public static string Compared(GroupComparison? comparison) => comparison switch
     {
         null => "too few to compare",
-        { Differs: false } => "no more apart from the others than chance makes",
-        { } c => c.Test.Observed > c.Test.Expected ? "more comebacks than the others" : "fewer comebacks than the others",
+        { Differs: false } c => $"no more apart from the others than chance makes ({Chance(c.AdjustedP)})",
+        { } c => $"{(c.Test.Observed > c.Test.Expected ? "more" : "fewer")} comebacks than the others ({Chance(c.AdjustedP)})",
     };
+
+    /// <summary>A probability by chance, adjusted for all comparisons.</summary>
+    public static string Chance(double p) => p < 0.001 ? "by chance under 0.1 %" : $"by chance {Percent(p)}";
 
     /// <summary>Minutes as hours with one decimal.</summary>
     public static string Hours(long minutes) => Math.Round(minutes / 60m, 1, MidpointRounding.AwayFromZero).ToString("#,0.0", CultureInfo.InvariantCulture) + " h";

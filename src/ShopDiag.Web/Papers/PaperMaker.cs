@@ -172,7 +172,10 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
 
     private DateOnly Today() => DateOnly.FromDateTime(time.GetLocalNow().DateTime);
 
-    private ShopOnPaper Shop(ShopSettings settings) => new(settings.Name, settings.Address, settings.Phone) { Logo = logo.Read() };
+    /// <summary>The shop as its papers show it.</summary>
+    internal static ShopOnPaper Shop(ShopSettings settings, ReadOnlyMemory<byte> logo) => new(settings.Name, settings.Address, settings.Phone) { Logo = logo };
+
+    private ShopOnPaper Shop(ShopSettings settings) => Shop(settings, logo.Read());
 
     private static VehicleOnPaper Vehicle(RepairOrder order, Engine? engine) => new()
     {

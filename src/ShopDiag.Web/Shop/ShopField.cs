@@ -68,6 +68,13 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
     /// <summary>Height above sea level, in the shop's unit.</summary>
     public static ShopField Altitude { get; } = new("altitude", s => NumberText.Write(AltitudeUnit(s).Show(s.AltitudeMetres), 0), PutAltitude);
 
+    /// <summary>Days from hand-over within which the same trouble is a comeback.</summary>
+    public static ShopField ComebackDays { get; } = new("comeback-days", s => NumberText.Write(s.ComebackDays, 0), (s, t) =>
+        Whole(t) is { IsValid: true, Value: >= 1 and <= 3650 and var days } ? s with { ComebackDays = days } : new InputError("", "A whole number of days, from 1 to 3650."));
+
+    /// <summary>Distance since the repair within which it is one, in the shop's unit; empty for any.</summary>
+    public static ShopField ComebackDistance { get; } = new("comeback-distance", s => s.ComebackKilometres is { } km ? NumberText.Write(DistanceUnit(s).Show(km), 0) : "", PutComebackDistance);
+
     /// <summary>How the height lowers the compression limits: <c>pressure</c> or <c>density</c>.</summary>
     public static ShopField AltitudeRule { get; } = new("altitude-rule", s => s.AltitudeRule == Diagnosis.Workups.AltitudeRule.DensityRatio ? "density" : "pressure",
         (s, t) => s with { AltitudeRule = t == "density" ? Diagnosis.Workups.AltitudeRule.DensityRatio : Diagnosis.Workups.AltitudeRule.PressureRatio });
@@ -83,6 +90,9 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
 
     /// <summary>The unit that heights are shown in.</summary>
     public static ShopUnit AltitudeUnit(ShopSettings settings) => Quantity.All["altitude"].For(settings.UnitSystem, settings.Units);
+
+    /// <summary>The unit that distances driven are shown in.</summary>
+    public static ShopUnit DistanceUnit(ShopSettings settings) => Quantity.All["distance"].For(settings.UnitSystem, settings.Units);
 
     /// <summary>Saves what was entered: over what was there when typing began, a conflict over anything else.</summary>
     public async Task<SaveResult> SaveAsync(ShopStore shops, FieldEntry entry)
@@ -142,6 +152,27 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
         var amount = ReadAmount(text, settings.Currency);
         return amount.IsValid ? settings with { Pricing = settings.Pricing with { SuppliesMostMinor = amount.Value } } : amount.Error!;
     }
+
+    private static Parsed<ShopSettings> PutComebackDistance(ShopSettings settings, string text)
+    {
+        if (text.Trim().Length == 0)
+        {
+            return settings with { ComebackKilometres = null };
+        }
+
+        var distance = Whole(text);
+        if (!distance.IsValid)
+        {
+            return distance.Error!;
+        }
+
+        var kilometres = (int)Math.Round(Math.Min(DistanceUnit(settings).Read(distance.Value), int.MaxValue), MidpointRounding.AwayFromZero);
+        return kilometres is >= 1 and <= 1_000_000 ? settings with { ComebackKilometres = kilometres } : new InputError("", "A distance above 0 that a car can go, or nothing for any distance.");
+    }
+
+    private static Parsed<int> Whole(string text) => NumberText.Read(text) is { IsValid: true, Value: >= 0 and <= int.MaxValue and var number } && number == Math.Floor(number)
+        ? (int)number
+        : new InputError("", "A whole number.");
 
     private static Parsed<ShopSettings> PutAltitude(ShopSettings settings, string text)
     {

@@ -2,6 +2,8 @@ using System.CommandLine;
 using System.Globalization;
 using ShopDiag.Comebacks.Figures;
 using ShopDiag.Comebacks.Wire;
+using ShopDiag.Diagnosis;
+using ShopDiag.Reports;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Shop;
@@ -9,7 +11,7 @@ using ShopDiag.Web.Owner;
 
 namespace ShopDiag.Web.Verbs;
 
-/// <summary><c>comebacks [--by diagnosis] [--from DAY] [--to DAY]</c>: the owner's figures as lines of JSON, a group a line.</summary>
+/// <summary><c>comebacks [--by diagnosis] [--from DAY] [--to DAY] [--technician NAME] [--pdf FILE [--paper a4] [--distance]]</c>: the owner's figures as lines of JSON, a group a line, or on paper.</summary>
 internal static class ComebacksVerb
 {
     public static Command Create(Option<string?> data)
@@ -18,9 +20,18 @@ internal static class ComebacksVerb
         by.AcceptOnlyFromAmong([.. Enum.GetValues<Grouping>().Select(OwnerFiguresJson.Word)]);
         var from = Day("--from", "First day of hand-over, such as 2026-01-01; otherwise all before.");
         var to = Day("--to", "Last day of hand-over; otherwise all since.");
-        var command = new Command("comebacks", "Count repairs and comebacks of a shop, also while it is being served.") { by, from, to };
+        var who = new Option<string?>("--technician") { Description = "Only the repairs of one technician, by the name on the orders." };
+        var pdf = new Option<string?>("--pdf") { Description = "Write them on paper to this file instead." };
+        var paper = new Option<string?>("--paper") { Description = "letter or a4; otherwise the shop's own." };
+        paper.AcceptOnlyFromAmong("letter", "a4");
+        var distance = new Option<bool>("--distance") { Description = "On paper, say how many are still good after a distance and not after days." };
+        var command = new Command("comebacks", "Count repairs and comebacks of a shop, also while it is being served.") { by, from, to, who, pdf, paper, distance };
         command.SetAction((parsed, cancel) => RunAsync(
-            DataFolder.Resolve(parsed.GetValue(data)), new(OwnerFiguresJson.Read(parsed.GetRequiredValue(by))!.Value, parsed.GetValue(from), parsed.GetValue(to)), cancel));
+            DataFolder.Resolve(parsed.GetValue(data)),
+            new(OwnerFiguresJson.Read(parsed.GetRequiredValue(by))!.Value, parsed.GetValue(from), parsed.GetValue(to), parsed.GetValue(who), parsed.GetValue(distance)),
+            parsed.GetValue(pdf),
+            parsed.GetValue(paper),
+            cancel));
         return command;
     }
 
@@ -39,12 +50,18 @@ internal static class ComebacksVerb
         },
     };
 
-    private static async Task<int> RunAsync(string folder, OwnerAsks asks, CancellationToken cancel)
+    private static async Task<int> RunAsync(string folder, OwnerAsks asks, string? pdf, string? paper, CancellationToken cancel)
     {
         await using var services = new ServiceCollection().AddLogging().AddSingleton(TimeProvider.System).AddShopStorage(folder).BuildServiceProvider();
         await services.OpenShopForReadingAsync(cancel);
         var settings = await services.GetRequiredService<ShopStore>().GetAsync(cancel) ?? new ShopSettings();
         var report = await OwnerReport.ReadAsync(services.GetRequiredService<ComebackStore>(), settings, TimeProvider.System, asks, cancel);
+        if (pdf is not null)
+        {
+            await File.WriteAllBytesAsync(pdf, Reports.Papers.FigureReport(OwnerPaper.Of(report, settings, Knowledge.Shipped, services.GetRequiredService<ShopLogo>().Read()), PaperSizes.Parse(paper ?? settings.Paper).Value), cancel);
+            return 0;
+        }
+
         foreach (var line in OwnerFiguresJson.Lines(report.Figures))
         {
             await Console.Out.WriteLineAsync(line);

@@ -56,6 +56,20 @@ public sealed class ChartTests
     }
 
     [Fact]
+    public void A_curve_of_kilometres_stands_on_an_axis_of_miles_where_it_belongs()
+    {
+        // 10,000 miles are 16,093 km: one came back just before, one was watched on.
+        var curve = KaplanMeier.Of([new(16_000, true), new(30_000, false)]);
+        var kilometres = SurvivalChart.Layout("t", [new("a", curve, false)], new("km", 32_187, [16_093]), Wide);
+        var miles = SurvivalChart.Layout("t", [new("a", curve, false)], new("mi", 20_000, [10_000], 1.609344), Wide);
+        double Step(Chart chart) => chart.Lines.Single(l => l.Role == ChartRole.Curve && l.Points.Length > 2).Points[1].X;
+
+        Assert.Equal(["a", "10,000", "50 %"], miles.Table.Rows[0].Take(3));
+        Assert.Equal(Step(kilometres) / Wide.Width, Step(miles) / Wide.Width, 0.02);
+        Assert.Equal((4_828, 9_656, 19_312), (SurvivalAxis.Miles.InCurve(3_000), SurvivalAxis.Miles.InCurve(6_000), SurvivalAxis.Miles.InCurve(12_000)));
+    }
+
+    [Fact]
     public void Curves_are_told_apart_by_their_dashes_and_more_than_six_stand_in_the_table()
     {
         SurvivalSeries[] series = [.. Enumerable.Range(0, 8).Select(i => new SurvivalSeries($"Group {i}", KaplanMeier.Of(PublishedData.Placebo), i == 1))];

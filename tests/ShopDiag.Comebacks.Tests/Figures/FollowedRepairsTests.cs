@@ -16,6 +16,17 @@ public sealed class FollowedRepairsTests
         Assert.Equal((150, null, Standing.Held), (one.Days, one.Return, one.Standing));
     }
 
+    [Fact]
+    public void Of_one_technician_only_his_repairs_count_whoever_had_the_car_when_it_came_back()
+    {
+        RepairCase[] cases = [Cases.Repair(1001, 0) with { Technician = "Lena" }, Cases.Repair(1002, 0, vehicle: 2) with { Technician = "Sam" }, Cases.Back(1100, 60, of: 1001) with { Technician = "Sam" }];
+        var lena = Assert.Single(FollowedRepairs.From(cases, Question with { Technician = " lena" }).All);
+
+        Assert.Equal((1001, Standing.CameBack), (lena.Case.Number, lena.Standing));
+        Assert.Equal(2, FollowedRepairs.From(cases, Question).All.Length);
+        Assert.Empty(FollowedRepairs.From(cases, Question with { Technician = "" }).All);
+    }
+
     [Theory]
     [InlineData(ComebackAnswer.Yes, 60, Standing.CameBack)]
     // The last day of the window is in it.

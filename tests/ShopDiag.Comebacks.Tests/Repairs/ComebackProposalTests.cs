@@ -27,6 +27,20 @@ public sealed class ComebackProposalTests
 
     public ComebackProposalTests() => CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 
+    [Theory]
+    [InlineData(0, 0, true)]
+    [InlineData(90, 5_000, true)]
+    [InlineData(91, 5_000, false)]
+    [InlineData(90, 5_001, false)]
+    [InlineData(-1, 0, false)]
+    public void A_repair_is_in_the_window_to_its_last_day_and_kilometre(int day, int km, bool isIn)
+    {
+        var repair = Cases.Repair(1001, 0);
+
+        Assert.Equal(isIn, ComebackProposal.IsInWindow(repair, Cases.Day(day), 50_000 + km, new(90, 5_000)));
+        Assert.False(ComebackProposal.IsInWindow(repair with { HandedOverOn = null }, Cases.Day(day), 50_000 + km, new(90, 5_000)));
+    }
+
     [Fact]
     public void It_says_what_is_the_same_in_plain_words()
     {

@@ -123,6 +123,36 @@ public sealed class ComebackStoreTests
     }
 
     [Fact]
+    public async Task The_reasoning_hears_of_the_earlier_repair_once_a_person_has_said_yes()
+    {
+        var (shop, repair, back) = await BackAsync();
+        await using var _ = shop;
+        Assert.Empty(back.EarlierRepairs);
+        await SayAsync(shop, back, repair, ComebackAnswer.Yes);
+        var workup = OrderWorkup.From(await shop.ReadAsync(back), new())!;
+        var earlier = Assert.Single(workup.EarlierRepairs);
+        Assert.Equal($"order {repair.Number}", earlier.Order);
+        Assert.Equal([new ProvenCause("coil-failed", Place.Cylinder(3))], earlier.Causes);
+        Assert.Contains(earlier.Parts, p => p.Part == "Ignition coil" && p.At == Place.Cylinder(3));
+        await SayAsync(shop, back, repair, ComebackAnswer.No);
+        Assert.Empty((await shop.ReadAsync(back)).EarlierRepairs);
+    }
+
+    [Fact]
+    public async Task What_was_found_and_never_repaired_tells_the_reasoning_nothing()
+    {
+        await using var shop = await TestShop.OpenAsync();
+        var first = await shop.OpenOrderAsync();
+        await shop.Orders.SetFindingAsync(first.Id, Finding(shop), Guid.NewGuid());
+        var back = await shop.OpenOrderAsync();
+        await shop.Orders.UseVehicleAsync(back.Id, (await shop.ReadAsync(first)).Vehicle.Id, Guid.NewGuid());
+        await SayAsync(shop, back, first, ComebackAnswer.Yes);
+        Assert.Empty((await shop.ReadAsync(back)).EarlierRepairs);
+        await MoveAsync(shop, first, OrderStage.InRepair);
+        Assert.Single((await shop.ReadAsync(back)).EarlierRepairs);
+    }
+
+    [Fact]
     public async Task A_repeated_answer_has_no_second_effect()
     {
         var (shop, repair, back) = await BackAsync();

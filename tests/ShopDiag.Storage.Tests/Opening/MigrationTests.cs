@@ -39,6 +39,13 @@ public sealed class MigrationTests
         Assert.Equal(2, shop.Scalar($"SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND tbl_name = '{table}'"));
     }
 
+    [Fact]
+    public async Task The_last_migration_leaves_what_forgets_the_search_text_of_a_removed_order_in_place()
+    {
+        await using var shop = await TestShop.OpenAsync();
+        Assert.Equal(1, shop.Scalar("SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'Cases'"));
+    }
+
     [Theory]
     [InlineData("UPDATE Readings SET ValueJson = '{\"kPa\":1}'")]
     [InlineData("DELETE FROM Readings")]

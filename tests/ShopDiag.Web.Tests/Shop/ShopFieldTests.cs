@@ -46,6 +46,36 @@ public sealed class ShopFieldTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task The_window_of_comebacks_is_set_in_days_and_in_the_unit_of_the_shop()
+    {
+        await SaveAsync(ShopField.ComebackDays, "180", "365");
+        await SaveAsync(ShopField.ComebackDistance, "12,000", "12427");
+        var settings = (await _shop.Shops.GetAsync())!;
+        Assert.Equal((180, 19312, "12000"), (settings.ComebackDays, settings.ComebackKilometres!.Value, ShopField.ComebackDistance.Show(settings)));
+        var metric = settings with { UnitSystem = "metric" };
+        Assert.Equal(("km", "19312"), (ShopField.DistanceUnit(metric).Symbol, ShopField.ComebackDistance.Show(metric)));
+        Assert.Equal("mi", ShopField.DistanceUnit(metric with { Units = metric.Units.Add("distance", "mi") }).Symbol);
+        await SaveAsync(ShopField.ComebackDistance, "", "12000");
+        Assert.Null((await _shop.Shops.GetAsync())!.ComebackKilometres);
+    }
+
+    [Theory]
+    [InlineData("0")]
+    [InlineData("3651")]
+    [InlineData("1.5")]
+    [InlineData("")]
+    [InlineData("-3")]
+    public void Days_that_cannot_be_are_refused(string days) => Assert.False(ShopField.ComebackDays.Put(new(), days).IsValid);
+
+    [Theory]
+    [InlineData("0")]
+    [InlineData("0.5")]
+    [InlineData("700000")]
+    [InlineData("99999999999")]
+    [InlineData("far")]
+    public void Distances_that_cannot_be_are_refused(string miles) => Assert.False(ShopField.ComebackDistance.Put(new(), miles).IsValid);
+
+    [Fact]
     public async Task Taxes_supplies_and_terms_are_saved_as_the_estimates_reckon_with_them()
     {
         await SaveAsync(ShopField.TaxName, "VAT", "Tax");

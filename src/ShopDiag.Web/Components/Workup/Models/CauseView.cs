@@ -43,10 +43,10 @@ public sealed record CauseView
     /// <summary>Who says so.</summary>
     public string PriorFrom { get; init; } = "common practice";
 
-    /// <summary>The readings for it, strongest first.</summary>
+    /// <summary>The readings for it, and an earlier repair where it is for it, strongest first.</summary>
     public required ImmutableArray<EvidenceView> For { get; init; }
 
-    /// <summary>The readings against it, strongest first.</summary>
+    /// <summary>The same against it.</summary>
     public required ImmutableArray<EvidenceView> Against { get; init; }
 
     /// <summary>How likely, in plain words.</summary>
@@ -56,7 +56,7 @@ public sealed record CauseView
     public string Percent => LikelyWords.Percent(Probability);
 }
 
-/// <summary>What one finding does to a cause.</summary>
+/// <summary>What one finding, or an earlier repair, does to a cause.</summary>
 /// <param name="Found">Which reading came to what: <c>Spark output, cylinder 4: none</c>.</param>
 /// <param name="Weight">How much, in words.</param>
 /// <param name="Bits">The same as a number.</param>
@@ -109,9 +109,16 @@ public static class CauseViews
         Probability = ranked.Probability,
         Proven = ranked.Proven,
         Prior = LikelyWords.OneIn(Math.Pow(2, ranked.PriorBits)),
-        For = [.. ranked.Evidence.Where(e => e.Bits >= 0).Select(e => Of(e, knowledge))],
-        Against = [.. ranked.Evidence.Where(e => e.Bits < 0).Select(e => Of(e, knowledge))],
+        For = [.. Reasons(ranked, knowledge).Where(r => r.Bits >= 0).Select(r => r.View)],
+        Against = [.. Reasons(ranked, knowledge).Where(r => r.Bits < 0).Select(r => r.View)],
     };
+
+    // What was done on an earlier order stands among the readings, by its strength.
+    private static IEnumerable<(double Bits, EvidenceView View)> Reasons(RankedCause ranked, Knowledge knowledge) =>
+        ranked.Evidence.Select(e => (e.Bits, View: Of(e, knowledge))).Concat(ranked.Earlier.Select(e => (e.Bits, View: Of(e)))).OrderByDescending(r => Math.Abs(r.Bits));
+
+    private static EvidenceView Of(EarlierEffect effect) =>
+        new($"Repaired before, {effect.Order}", WeightWords.Side(effect.Bits), WeightWords.Bits(effect.Bits), WeightWords.Factor(effect.Bits), effect.Because);
 
     private static EvidenceView Of(Effect effect, Knowledge knowledge) => new(
         Found(effect.Test, effect.Aspect, effect.At, effect.Outcome, knowledge),
