@@ -25,7 +25,8 @@ internal sealed class ShopFolder(string path) : IDisposable
     /// <summary>True when there is a database in the folder.</summary>
     public bool HasDatabase => File.Exists(DatabaseFile);
 
-    private string DatabaseFile => Path.Combine(FullPath, "shop.db");
+    /// <summary>The database.</summary>
+    public string DatabaseFile => Path.Combine(FullPath, "shop.db");
 
     /// <summary>True once the database is up to date and may be used.</summary>
     public bool IsReady => _ready;
@@ -62,7 +63,7 @@ internal sealed class ShopFolder(string path) : IDisposable
     {
         try
         {
-            MakeFolder();
+            OwnerOnly.MakeFolder(FullPath);
             return new FileStream(Path.Combine(FullPath, "shop.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
         catch (IOException e) when (IsHeldByAnother(e))
@@ -74,19 +75,6 @@ internal sealed class ShopFolder(string path) : IDisposable
         {
             throw new DataFolderException(
                 $"The data folder {FullPath} cannot be written: {e.Message} Make it writable for this user, or name another folder with --data or in {DataFolder.Variable}.", e);
-        }
-    }
-
-    /// <summary>Customers' names and numbers lie here: a new folder is for its owner alone.</summary>
-    private void MakeFolder()
-    {
-        if (OperatingSystem.IsWindows())
-        {
-            Directory.CreateDirectory(FullPath);
-        }
-        else
-        {
-            Directory.CreateDirectory(FullPath, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         }
     }
 

@@ -1,10 +1,13 @@
+using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Writing;
 
 namespace ShopDiag.Storage.Opening;
 
 /// <summary>Brings the shop's database up to date, once a process.</summary>
-internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : IDisposable
+internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, BackupMaker backups) : IDisposable
 {
     private readonly SemaphoreSlim _once = new(1, 1);
 
@@ -17,7 +20,7 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
             if (!folder.IsReady)
             {
                 folder.TakeLock();
-                await MigrateAsync(cancel).ConfigureAwait(false);
+                await MigrateInWordsAsync(cancel).ConfigureAwait(false);
                 folder.Ready();
             }
         }
@@ -25,6 +28,22 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
         {
             _once.Release();
         }
+    }
+
+    /// <summary>
+    /// The same where a backup is about to be put back: records that are damaged are set aside first, and an empty database takes their place. The folder that they are in now; null when they were sound.
+    /// </summary>
+    public async Task<string?> OpenForRestoreAsync(CancellationToken cancel)
+    {
+        folder.TakeLock();
+        string? aside = null;
+        if (folder.HasDatabase && !DatabaseCheck.Of(folder.DatabaseFile).IsSound)
+        {
+            aside = backups.SetAside();
+        }
+
+        await OpenAsync(cancel).ConfigureAwait(false);
+        return aside;
     }
 
     /// <summary>
@@ -59,6 +78,22 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
     /// <inheritdoc/>
     public void Dispose() => _once.Dispose();
 
+    private async Task MigrateInWordsAsync(CancellationToken cancel)
+    {
+        try
+        {
+            await MigrateAsync(cancel).ConfigureAwait(false);
+        }
+        catch (SqliteException e) when (e.SqliteErrorCode is 11 or 26)
+        {
+            throw new DataFolderException($"The records in {folder.FullPath} are damaged ({e.Message}). Put the last good backup back with the verb restore: it sets the damaged ones aside first.", e);
+        }
+        catch (SqliteException e) when (StorageTrouble.Of(e) is { } trouble)
+        {
+            throw new DataFolderException($"The records in {folder.FullPath} cannot be opened. {trouble}", e);
+        }
+    }
+
     private async Task MigrateAsync(CancellationToken cancel)
     {
         var db = contexts.CreateForOpening();
@@ -66,7 +101,30 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
         {
             await RefuseNewerAsync(db, cancel).ConfigureAwait(false);
             await ForgetAbandonedMigrationAsync(db, cancel).ConfigureAwait(false);
-            await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
+            // Nothing is written where nothing is to be done: a shop whose disk is full must still open.
+            if ((await db.Database.GetPendingMigrationsAsync(cancel).ConfigureAwait(false)).Any())
+            {
+                await KeepAsync(db, cancel).ConfigureAwait(false);
+                await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
+            }
+        }
+    }
+
+    /// <summary>The records of an older version are kept before they are changed.</summary>
+    private async Task KeepAsync(ShopDb db, CancellationToken cancel)
+    {
+        if (!(await db.Database.GetAppliedMigrationsAsync(cancel).ConfigureAwait(false)).Any())
+        {
+            return;
+        }
+
+        try
+        {
+            await Task.Run(() => backups.Make(BackupKind.BeforeUpgrade, null, cancel), cancel).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is BackupException or IOException or UnauthorizedAccessException)
+        {
+            throw new DataFolderException($"The records in {folder.FullPath} are of an older version and have to be brought up to date, but could not be backed up first: {e.Message} Nothing was changed.", e);
         }
     }
 
@@ -90,7 +148,7 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts) : I
         var tables = await db.Database
             .SqlQuery<int>($"SELECT count(*) AS Value FROM sqlite_master WHERE type = 'table' AND name = '__EFMigrationsLock'")
             .SingleAsync(cancel).ConfigureAwait(false);
-        if (tables > 0)
+        if (tables > 0 && await db.Database.SqlQuery<int>($"SELECT count(*) AS Value FROM __EFMigrationsLock").SingleAsync(cancel).ConfigureAwait(false) > 0)
         {
             await db.Database.ExecuteSqlAsync($"DELETE FROM __EFMigrationsLock", cancel).ConfigureAwait(false);
         }
