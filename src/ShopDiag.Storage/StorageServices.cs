@@ -3,10 +3,12 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Comebacks;
+using ShopDiag.Storage.Data;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
@@ -45,6 +47,9 @@ public static class StorageServices
             .AddSingleton(s => new BackupStore(
                 s.GetRequiredService<ShopFolder>(), s.GetRequiredService<BackupFolder>(), s.GetRequiredService<BackupMaker>(), s.GetRequiredService<WriteQueue>(),
                 s.GetRequiredService<ChangeBus>(), Contexts(s), s.GetRequiredService<TimeProvider>()))
+            .AddSingleton(s => new ShopData(s.GetRequiredService<ShopFolder>(), Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ChangeBus>()))
+            .AddSingleton(s => new CustomerStore(
+                s.GetRequiredService<ShopFolder>(), Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ShopData>(), s.GetRequiredService<TimeProvider>()))
             .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));

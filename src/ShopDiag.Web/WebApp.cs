@@ -11,6 +11,7 @@ using ShopDiag.Web.Components;
 using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Estimates;
 using ShopDiag.Web.Https;
+using ShopDiag.Web.Keeping;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Owner;
 using ShopDiag.Web.Papers;
@@ -107,6 +108,7 @@ public static class WebApp
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
         services.AddPartPages().AddPricePage().AddPhotos();
         services.AddSingleton<LiveRuns>();
+        services.AddKeeping(options.DataFolder);
         services.AddSingleton(new WaveformUploads(options.DataFolder));
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
@@ -137,6 +139,7 @@ public static class WebApp
         app.MapRecordings();
         app.MapPhotos();
         app.MapWaveforms();
+        app.MapKeeping();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }

@@ -6,9 +6,11 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Storage.Backups;
+using ShopDiag.Storage.Data;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
@@ -42,6 +44,12 @@ internal sealed class TestShop : IAsyncDisposable
     public ShopStore Shop => _services.GetRequiredService<ShopStore>();
 
     public BackupStore Backups => _services.GetRequiredService<BackupStore>();
+
+    public ShopData Data => _services.GetRequiredService<ShopData>();
+
+    public CustomerStore Customers => _services.GetRequiredService<CustomerStore>();
+
+    public StorageTrouble Trouble => _services.GetRequiredService<StorageTrouble>();
 
     public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 

@@ -31,6 +31,25 @@ internal sealed class BackupFolder(string path)
     public static string Resolve(string dataFolder, string? variable) =>
         string.IsNullOrWhiteSpace(variable) ? Path.Combine(dataFolder, "backups") : Path.GetFullPath(variable.Trim());
 
+    /// <summary>
+    /// Keeps every other process out of the folder until the answer is disposed of: a verb may make a backup while the shop is served. Waits for it.
+    /// </summary>
+    public async Task<IDisposable> HoldAsync(CancellationToken cancel)
+    {
+        OwnerOnly.MakeFolder(FullPath);
+        while (true)
+        {
+            try
+            {
+                return new FileStream(Path.Combine(FullPath, "backups.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+            }
+            catch (IOException e) when (ShopFolder.IsHeldByAnother(e))
+            {
+                await Task.Delay(TimeSpan.FromMilliseconds(200), cancel).ConfigureAwait(false);
+            }
+        }
+    }
+
     /// <summary>A name that is not taken.</summary>
     public string NewName(BackupKind kind, DateTime now)
     {

@@ -53,10 +53,23 @@ public sealed class BackupStore
             cancel);
     }
 
+    /// <summary>Writes a backup that is kept into one ZIP file, as <see cref="WriteAsync(Stream, IProgress{BackupProgress}?, CancellationToken)"/> does. Throws <see cref="BackupException"/> when there is none of that name.</summary>
+    public async Task WriteAsync(string name, Stream zip, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(zip);
+        await AloneAsync(
+            async () =>
+            {
+                await BackupZip.WriteAsync(zip, _backups, name, null, cancel).ConfigureAwait(false);
+                return true;
+            },
+            cancel).ConfigureAwait(false);
+    }
+
     /// <summary>
     /// Writes a backup made now into one ZIP file: <c>backup.json</c>, <c>shop.db</c>, <c>photos/</c>, <c>recordings/</c>. Whole when this returns; the stream is left open.
     /// </summary>
-    public async Task WriteAsync(Stream zip, IProgress<BackupProgress>? progress = null, CancellationToken cancel = default)
+    public async Task<BackupInfo> WriteAsync(Stream zip, IProgress<BackupProgress>? progress = null, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(zip);
         var made = await MakeAsync(BackupKind.Asked, progress, cancel).ConfigureAwait(false);
@@ -64,9 +77,10 @@ public sealed class BackupStore
             async () =>
             {
                 await BackupZip.WriteAsync(zip, _backups, made.Name, progress, cancel).ConfigureAwait(false);
-                return made;
+                return true;
             },
             cancel).ConfigureAwait(false);
+        return made;
     }
 
     /// <summary>
@@ -85,7 +99,7 @@ public sealed class BackupStore
             cancel),
         cancel);
 
-    /// <summary>The same from a ZIP file that <see cref="WriteAsync"/> wrote.</summary>
+    /// <summary>The same from a ZIP file that <see cref="WriteAsync(Stream, IProgress{BackupProgress}?, CancellationToken)"/> wrote.</summary>
     public Task<string?> RestoreFileAsync(string file, IProgress<BackupProgress>? progress = null, CancellationToken cancel = default) => AloneAsync(
         async () =>
         {
@@ -127,7 +141,7 @@ public sealed class BackupStore
                 progress?.Report(new("Keeping what is there now"));
                 before = IsEmpty() ? null : KeepBefore(progress, cancel);
                 progress?.Report(new("Putting the records back"));
-                Replace(staged.Database);
+                staged.Replace(_shop);
                 return Task.CompletedTask;
             },
             cancel).ConfigureAwait(false);
@@ -151,15 +165,6 @@ public sealed class BackupStore
     {
         using var database = SqliteFile.Open(_shop.DatabaseFile);
         return database.Number("SELECT (SELECT count(*) FROM Orders) + (SELECT count(*) FROM Settings)") == 0;
-    }
-
-    // In one transaction of the database in use: who reads sees the one or the other, and a power cut leaves the one or the other.
-    private void Replace(string staged)
-    {
-        using var source = SqliteFile.Open(staged);
-        using var target = SqliteFile.Open(_shop.DatabaseFile);
-        source.BackupDatabase(target);
-        target.Execute("PRAGMA journal_mode=WAL");
     }
 
     /// <summary>An erased customer must not come back with an older backup.</summary>
@@ -245,6 +250,7 @@ public sealed class BackupStore
         await _oneAtATime.WaitAsync(cancel).ConfigureAwait(false);
         try
         {
+            using var held = await _backups.HoldAsync(cancel).ConfigureAwait(false);
             return await work().ConfigureAwait(false);
         }
         catch (SqliteException e) when (StorageTrouble.Of(e) is { } trouble)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Text.RegularExpressions;
 using Microsoft.Data.Sqlite;
 using ShopDiag.Storage.Opening;
+using ShopDiag.Storage.Recordings;
 
 namespace ShopDiag.Storage.Backups;
 
@@ -20,6 +21,9 @@ internal static partial class KeptFiles
 
     /// <summary>True for a name that such a file can have: nothing else ever becomes a path.</summary>
     public static bool IsName(string name) => Name().IsMatch(name);
+
+    /// <summary>The name of a recording's file.</summary>
+    public static string NameOf(Guid id, RecordingKind kind) => $"recordings/{id:N}.{(kind == RecordingKind.Sound ? "wav" : "csv")}";
 
     /// <summary>The path of a file in a folder.</summary>
     public static string PathIn(string folder, string name) => IsName(name)

@@ -50,6 +50,17 @@ internal sealed class StagedRestore : IDisposable
         }
     }
 
+    /// <summary>
+    /// Puts it in the place of the database in use, in one transaction of that: who reads sees the one or the other, and a power cut leaves the one or the other.
+    /// </summary>
+    public void Replace(ShopFolder shop)
+    {
+        using var source = SqliteFile.Open(Database);
+        using var target = SqliteFile.Open(shop.DatabaseFile);
+        source.BackupDatabase(target);
+        target.Execute("PRAGMA journal_mode=WAL");
+    }
+
     /// <summary>Takes it away.</summary>
     public void Dispose()
     {

@@ -79,6 +79,6 @@ internal sealed class ShopFolder(string path) : IDisposable
     }
 
     /// <summary>EWOULDBLOCK from flock (11 on Linux, 35 on macOS), or a sharing violation on Windows.</summary>
-    private static bool IsHeldByAnother(IOException e) =>
+    public static bool IsHeldByAnother(IOException e) =>
         OperatingSystem.IsWindows() ? (e.HResult & 0xFFFF) == 32 : e.HResult is 11 or 35;
 }

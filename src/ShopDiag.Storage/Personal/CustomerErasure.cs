@@ -81,7 +81,7 @@ internal static class CustomerErasure
         }
 
         names.AddRange((await recordings.Select(r => new { r.Id, r.Kind }).ToListAsync().ConfigureAwait(false))
-            .Select(r => $"recordings/{r.Id:N}.{(r.Kind == Recordings.RecordingKind.Sound ? "wav" : "csv")}"));
+            .Select(r => KeptFiles.NameOf(r.Id, r.Kind)));
         await photos.ExecuteDeleteAsync().ConfigureAwait(false);
         await recordings.ExecuteDeleteAsync().ConfigureAwait(false);
         return [.. names.Where(KeptFiles.IsName)];
