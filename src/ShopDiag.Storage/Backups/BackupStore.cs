@@ -58,11 +58,13 @@ public sealed class BackupStore
     {
         ArgumentNullException.ThrowIfNull(zip);
         await AloneAsync(
-            async () =>
-            {
-                await BackupZip.WriteAsync(zip, _backups, name, null, cancel).ConfigureAwait(false);
-                return true;
-            },
+            () => Task.Run(
+                () =>
+                {
+                    BackupZip.Write(zip, _backups, name, null, cancel);
+                    return true;
+                },
+                cancel),
             cancel).ConfigureAwait(false);
     }
 
@@ -74,11 +76,13 @@ public sealed class BackupStore
         ArgumentNullException.ThrowIfNull(zip);
         var made = await MakeAsync(BackupKind.Asked, progress, cancel).ConfigureAwait(false);
         await AloneAsync(
-            async () =>
-            {
-                await BackupZip.WriteAsync(zip, _backups, made.Name, progress, cancel).ConfigureAwait(false);
-                return true;
-            },
+            () => Task.Run(
+                () =>
+                {
+                    BackupZip.Write(zip, _backups, made.Name, progress, cancel);
+                    return true;
+                },
+                cancel),
             cancel).ConfigureAwait(false);
         return made;
     }

@@ -13,22 +13,20 @@ internal static class BackupZip
     /// <summary>Largest database that is read, bytes.</summary>
     private const long LargestDatabase = 100_000_000_000;
 
-    /// <summary>Writes a backup that is kept.</summary>
-    public static async Task WriteAsync(Stream stream, BackupFolder backups, string name, IProgress<BackupProgress>? progress, CancellationToken cancel)
+    /// <summary>Writes a backup that is kept. The stream need not be one that can be wound back.</summary>
+    public static void Write(Stream stream, BackupFolder backups, string name, IProgress<BackupProgress>? progress, CancellationToken cancel)
     {
         var manifest = backups.Read(name);
-        var zip = await ZipArchive.CreateAsync(stream, ZipArchiveMode.Create, leaveOpen: true, Encoding.UTF8, cancel).ConfigureAwait(false);
-        await using (zip.ConfigureAwait(false))
+        using var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true, Encoding.UTF8);
+        Add(zip, BackupManifest.FileName, new MemoryStream(Encoding.UTF8.GetBytes(manifest.Write())), CompressionLevel.Optimal);
+        Add(zip, BackupFolder.DatabaseName, Read(backups.DatabaseOf(name)), CompressionLevel.Optimal);
+        for (var i = 0; i < manifest.Files.Length; i++)
         {
-            await AddAsync(zip, BackupManifest.FileName, new MemoryStream(Encoding.UTF8.GetBytes(manifest.Write())), CompressionLevel.Optimal, cancel).ConfigureAwait(false);
-            await AddAsync(zip, BackupFolder.DatabaseName, Read(backups.DatabaseOf(name)), CompressionLevel.Optimal, cancel).ConfigureAwait(false);
-            for (var i = 0; i < manifest.Files.Length; i++)
-            {
-                progress?.Report(new("Packing photos and recordings", (double)i / manifest.Files.Length));
-                var file = manifest.Files[i].Name;
-                // A JPEG does not get smaller.
-                await AddAsync(zip, file, Read(KeptFiles.PathIn(backups.Files, file)), file.EndsWith(".jpg", StringComparison.Ordinal) ? CompressionLevel.NoCompression : CompressionLevel.Fastest, cancel).ConfigureAwait(false);
-            }
+            cancel.ThrowIfCancellationRequested();
+            progress?.Report(new("Packing photos and recordings", (double)i / manifest.Files.Length));
+            var file = manifest.Files[i].Name;
+            // A JPEG does not get smaller.
+            Add(zip, file, Read(KeptFiles.PathIn(backups.Files, file)), file.EndsWith(".jpg", StringComparison.Ordinal) ? CompressionLevel.NoCompression : CompressionLevel.Fastest);
         }
     }
 
@@ -77,15 +75,12 @@ internal static class BackupZip
         }
     }
 
-    private static async Task AddAsync(ZipArchive zip, string name, Stream content, CompressionLevel level, CancellationToken cancel)
+    private static void Add(ZipArchive zip, string name, Stream content, CompressionLevel level)
     {
-        await using (content.ConfigureAwait(false))
+        using (content)
+        using (var entry = zip.CreateEntry(name, level).Open())
         {
-            var entry = await zip.CreateEntry(name, level).OpenAsync(cancel).ConfigureAwait(false);
-            await using (entry.ConfigureAwait(false))
-            {
-                await content.CopyToAsync(entry, cancel).ConfigureAwait(false);
-            }
+            content.CopyTo(entry);
         }
     }
 

@@ -15,8 +15,9 @@ internal sealed class ShopFolder(string path) : IDisposable
     /// <summary>How to reach the database. A private cache: with a shared one readers and the writer would lock each other out.</summary>
     public string ConnectionString => new SqliteConnectionStringBuilder
     {
-        DataSource = DatabaseFile,
-        Mode = SqliteOpenMode.ReadWriteCreate,
+        // What nobody can change needs no lock and no log beside it, neither of which could be made.
+        DataSource = IsReadOnly ? $"file:{Uri.EscapeDataString(DatabaseFile)}?immutable=1" : DatabaseFile,
+        Mode = IsReadOnly ? SqliteOpenMode.ReadOnly : SqliteOpenMode.ReadWriteCreate,
         Cache = SqliteCacheMode.Private,
         ForeignKeys = true,
         Pooling = true,
@@ -27,6 +28,23 @@ internal sealed class ShopFolder(string path) : IDisposable
 
     /// <summary>The database.</summary>
     public string DatabaseFile => Path.Combine(FullPath, "shop.db");
+
+    /// <summary>True when the records can only be read: the folder or its disk takes nothing.</summary>
+    public bool IsReadOnly { get; private set; }
+
+    /// <summary>True when all that was saved is in the database itself and nothing in a log beside it, as the end of the program leaves it.</summary>
+    public bool IsWholeWithoutLog => HasDatabase && new FileInfo(DatabaseFile + "-wal") is not { Exists: true, Length: > 0 };
+
+    /// <summary>Goes on with reading only.</summary>
+    public void ReadOnly()
+    {
+        using (var connection = new SqliteConnection(ConnectionString))
+        {
+            SqliteConnection.ClearPool(connection);
+        }
+
+        IsReadOnly = true;
+    }
 
     /// <summary>True once the database is up to date and may be used.</summary>
     public bool IsReady => _ready;

@@ -7,7 +7,7 @@ using ShopDiag.Storage.Writing;
 namespace ShopDiag.Storage.Opening;
 
 /// <summary>Brings the shop's database up to date, once a process.</summary>
-internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, BackupMaker backups) : IDisposable
+internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, BackupMaker backups, StorageTrouble trouble) : IDisposable
 {
     private readonly SemaphoreSlim _once = new(1, 1);
 
@@ -19,8 +19,7 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, Bac
         {
             if (!folder.IsReady)
             {
-                folder.TakeLock();
-                await MigrateInWordsAsync(cancel).ConfigureAwait(false);
+                await OpenOrReadAsync(cancel).ConfigureAwait(false);
                 folder.Ready();
             }
         }
@@ -62,6 +61,15 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, Bac
             throw new DataFolderException($"There are no records in {folder.FullPath}. Name the shop's folder with --data or in {DataFolder.Variable}.");
         }
 
+        await ReadyForReadingAsync(cancel).ConfigureAwait(false);
+        folder.Ready();
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _once.Dispose();
+
+    private async Task ReadyForReadingAsync(CancellationToken cancel)
+    {
         var db = contexts.CreateForOpening();
         await using (db.ConfigureAwait(false))
         {
@@ -71,12 +79,23 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, Bac
                 throw new DataFolderException($"The records in {folder.FullPath} were written by an older ShopDiag. Serve them once with this version to bring them up to date.");
             }
         }
-
-        folder.Ready();
     }
 
-    /// <inheritdoc/>
-    public void Dispose() => _once.Dispose();
+    /// <summary>Where nothing can be written but everything is there to be read, it is opened for reading, and every try to save says why it cannot be.</summary>
+    private async Task OpenOrReadAsync(CancellationToken cancel)
+    {
+        try
+        {
+            folder.TakeLock();
+            await MigrateInWordsAsync(cancel).ConfigureAwait(false);
+        }
+        catch (DataFolderException e) when (e.InnerException is { } cause && StorageTrouble.Of(cause) is not null && folder.IsWholeWithoutLog)
+        {
+            folder.ReadOnly();
+            await ReadyForReadingAsync(cancel).ConfigureAwait(false);
+            trouble.Note(cause);
+        }
+    }
 
     private async Task MigrateInWordsAsync(CancellationToken cancel)
     {

@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Http.HttpResults;
 using ShopDiag.Reports;
 using ShopDiag.Storage.Backups;
@@ -18,7 +19,7 @@ public static class KeepingEndpoints
     {
         // One at a time: each reads every photo there is.
         var gate = new SemaphoreSlim(1);
-        app.MapGet("/owner/backups/{name}.zip", (string name, BackupStore store) => BackupFile(name, store, gate));
+        app.MapGet("/owner/backups/{name}.zip", (string name, BackupStore store, HttpContext http) => BackupFile(name, store, gate, http));
         app.MapGet("/owner/customers/{id:guid}.zip", CustomerFileAsync);
     }
 
@@ -32,20 +33,22 @@ public static class KeepingEndpoints
     /// <summary>The address of a customer's data.</summary>
     public static string Address(Guid customer) => $"/owner/customers/{customer}.zip";
 
-    private static Results<PushStreamHttpResult, NotFound> BackupFile(string name, BackupStore store, SemaphoreSlim gate)
+    private static Results<PushStreamHttpResult, NotFound> BackupFile(string name, BackupStore store, SemaphoreSlim gate, HttpContext http)
     {
         if (store.List().All(b => b.Name != name))
         {
             return TypedResults.NotFound();
         }
 
+        // ZIP files are put together by a library that writes without waiting for the network; it has a thread of its own.
+        http.Features.GetRequiredFeature<IHttpBodyControlFeature>().AllowSynchronousIO = true;
         return TypedResults.Stream(
             async stream =>
             {
-                await gate.WaitAsync();
+                await gate.WaitAsync(http.RequestAborted);
                 try
                 {
-                    await store.WriteAsync(name, stream);
+                    await store.WriteAsync(name, stream, http.RequestAborted);
                 }
                 finally
                 {
