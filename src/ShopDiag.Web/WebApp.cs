@@ -6,6 +6,7 @@ using ShopDiag.Storage;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Storage.Writing;
 using ShopDiag.Web.BalanceRuns;
 using ShopDiag.Web.Components;
 using ShopDiag.Web.Components.WorkupViews;
@@ -77,9 +78,14 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(app);
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
-        await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
-        await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
-        app.Services.GetRequiredService<WaveformUploads>().Sweep();
+        // What can only be read is opened as it is.
+        if (app.Services.GetRequiredService<StorageTrouble>().Message is null)
+        {
+            await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
+            await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
+            app.Services.GetRequiredService<WaveformUploads>().Sweep();
+        }
+
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -129,6 +135,7 @@ public static class WebApp
 
         app.UseSecurityHeaders();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
+        app.UseStorageTrouble();
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseAntiforgery();
         app.MapStaticAssets();
@@ -140,6 +147,7 @@ public static class WebApp
         app.MapPhotos();
         app.MapWaveforms();
         app.MapKeeping();
+        app.MapTabletKey();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }
