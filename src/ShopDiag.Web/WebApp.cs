@@ -19,6 +19,7 @@ using ShopDiag.Web.Papers;
 using ShopDiag.Web.Parts;
 using ShopDiag.Web.Prices;
 using ShopDiag.Web.Photos;
+using ShopDiag.Web.Running;
 using ShopDiag.Web.Saving;
 using ShopDiag.Web.Waveforms;
 
@@ -56,6 +57,7 @@ public static class WebApp
         }
 
         builder.WebHost.UseStaticWebAssets();
+        builder.Services.AddRunning(builder.Configuration);
         AddServices(builder.Services, options, builder.Configuration.GetSection("Circuit"), builder.Environment.IsDevelopment());
         var app = builder.Build();
         UsePipeline(app, options);
@@ -134,12 +136,15 @@ public static class WebApp
         }
 
         app.UseSecurityHeaders();
+        app.UseRateLimiter();
+        app.UseOwnPagesOnly();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
         app.UseStorageTrouble();
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapGet("/health/live", () => "ok");
+        app.MapShopHealth();
         app.MapPapers();
         app.MapOwner();
         app.MapPrices();

@@ -35,6 +35,9 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/shop/prices", ".pr-row >> nth=0")]
     [InlineData("/parts", ".pt-row >> nth=0")]
     [InlineData("/orders/1009?part=parts", ".pt-row >> nth=0")]
+    [InlineData("/owner/backups", ".bk-progress")]
+    [InlineData("/owner/customers", "#cu-text")]
+    [InlineData("/owner/running", ".bk-facts >> nth=0")]
     [InlineData("/find?q=coil", "main h1")]
     public async Task Axe_finds_nothing_grave_on(string path, string there)
     {

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Threading.Channels;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
@@ -92,6 +93,7 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
 
     private async Task CommitAsync(List<Work> batch)
     {
+        var began = Stopwatch.GetTimestamp();
         _written = 0;
         try
         {
@@ -113,11 +115,13 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
             }
 
             Commits++;
+            StorageMeters.Committed(batch.Count, Stopwatch.GetElapsedTime(began));
         }
 #pragma warning disable CA1031 // Whatever went wrong, whoever waits must hear of it, and the writer must go on for the next batch.
         catch (Exception e)
 #pragma warning restore CA1031
         {
+            StorageMeters.CommitFailed();
             _trouble.Note(e);
             // Whoever was saved with the one that found the disk full hears the same reason, not that of the rollback.
             var why = (StorageTrouble.Of(e) ?? _trouble.Message) is { } trouble ? new StorageTroubleException(trouble, e) : e;
