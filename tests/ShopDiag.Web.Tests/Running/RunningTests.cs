@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
+using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
 using ShopDiag.Web.Tests.Integration;
 
@@ -49,6 +50,7 @@ public sealed class RunningTests
         await using (var shop = await StartAsync("--OTEL_EXPORTER_OTLP_ENDPOINT", collector.Url, "--OTEL_EXPORTER_OTLP_PROTOCOL", "http/protobuf"))
         {
             await shop.Client.GetStringAsync(new Uri("/find?q=Quillfeather", UriKind.Relative));
+            await shop.Services.GetRequiredService<ShopStore>().TryWritingAsync();
         }
 
         var sent = Assert.Single(collector.Bodies.Keys.Distinct());

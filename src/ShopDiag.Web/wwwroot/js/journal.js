@@ -163,10 +163,13 @@ window.journal = (() => {
   function discard(id) { store.drop(COMMAND + id); changed(); }
   const commands = () => store.all(COMMAND).map(([id, c]) => ({ id, kind: c.kind, payload: c.payload, refused: c.refused ?? null }));
 
+  // A clock that was set back since must not make an entry look as if it were yet to be typed.
+  const apart = t => Math.abs(Date.now() - t);
+
   // Entries of fields that are on no page now (typed, connection lost, tablet reloaded elsewhere). A younger entry may belong
   // to another tab that is still typing.
   const strays = () => [...store.all(DRAFT), ...privateDrafts]
-    .filter(([key, e]) => e.auto && Date.now() - e.t > OWN_TAB_MS && !document.querySelector(`[data-draft="${CSS.escape(key)}"]`))
+    .filter(([key, e]) => e.auto && apart(e.t) > OWN_TAB_MS && !document.querySelector(`[data-draft="${CSS.escape(key)}"]`))
     .map(([key, e]) => ({ key, value: e.v, base: e.base, id: e.id, sequence: e.n }));
 
   // The drafts whose key begins so, wherever their fields are: a page shows what was begun and not entered.
@@ -184,7 +187,7 @@ window.journal = (() => {
   function pending() {
     const drafts = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1])];
     const open = [...drafts.filter(e => e.base !== null), ...store.all(COMMAND).map(p => p[1]), ...others.flatMap(times => times().map(t => ({ t })))];
-    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
+    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Math.max(...open.map(e => apart(e.t))) : 0, savedAt };
   }
 
   addEventListener('storage', changed);
