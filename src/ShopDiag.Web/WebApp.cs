@@ -35,6 +35,9 @@ public static class WebApp
     private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(3);
     private static readonly TimeSpan GiveUp = TimeSpan.FromSeconds(9);
 
+    // The longest text of a field in letters of three bytes, with what stood there before, comes to 50 kB. A longer message ends the circuit, and the journal would send it again for ever.
+    private const long LargestMessage = 128 * 1024;
+
     /// <summary>Builds the application; nothing is opened or listened on yet.</summary>
     public static WebApplication Build(ServeOptions options)
     {
@@ -109,6 +112,7 @@ public static class WebApp
         {
             hub.KeepAliveInterval = KeepAlive;
             hub.ClientTimeoutInterval = GiveUp;
+            hub.MaximumReceiveMessageSize = LargestMessage;
         });
         services.AddMudServices();
         services.AddShopStorage(options.DataFolder);

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Globalization;
 using ShopDiag.Storage.Opening;
@@ -17,6 +18,9 @@ internal sealed class BackupFolder(string path)
     public const string DatabaseName = "shop.db";
 
     private const string Part = ".part";
+
+    // A backup never changes once it counts, and what is in it may be a line for each of a hundred thousand photos.
+    private readonly ConcurrentDictionary<string, (DateTime Written, BackupInfo? Info)> _known = new(StringComparer.Ordinal);
 
     /// <summary>The folder, as a full path.</summary>
     public string FullPath { get; } = Path.GetFullPath(path);
@@ -82,7 +86,7 @@ internal sealed class BackupFolder(string path)
         ? []
         : [.. Directory.EnumerateDirectories(FullPath)
             .Where(d => !d.EndsWith(Part, StringComparison.Ordinal) && File.Exists(Path.Combine(d, BackupManifest.FileName)))
-            .Select(Info).OfType<BackupInfo>().OrderByDescending(b => b.MadeAt).ThenByDescending(b => b.Name, StringComparer.Ordinal)];
+            .Select(Known).OfType<BackupInfo>().OrderByDescending(b => b.MadeAt).ThenByDescending(b => b.Name, StringComparer.Ordinal)];
 
     /// <summary>What is in a backup; throws <see cref="BackupException"/> when there is none of that name or it cannot be read.</summary>
     public BackupManifest Read(string name)
@@ -117,6 +121,17 @@ internal sealed class BackupFolder(string path)
         {
             File.Delete(KeptFiles.PathIn(Files, file));
         }
+    }
+
+    private BackupInfo? Known(string folder)
+    {
+        var written = File.GetLastWriteTimeUtc(Path.Combine(folder, BackupManifest.FileName));
+        if (!_known.TryGetValue(folder, out var known) || known.Written != written)
+        {
+            _known[folder] = known = (written, Info(folder));
+        }
+
+        return known.Info;
     }
 
     private static BackupInfo? Info(string folder)

@@ -110,14 +110,10 @@ internal sealed class BackupMaker(ShopFolder shop, BackupFolder backups, TimePro
         }
     }
 
-    /// <summary>Copies the photos and recordings that no earlier backup has. What an earlier one has of the same size is known by its SHA-256 from then.</summary>
+    /// <summary>Copies the photos and recordings that the backup before does not have. What it has of the same size is known by its SHA-256 from then.</summary>
     private ImmutableArray<BackupFile> CopyFiles(IProgress<BackupProgress>? progress, CancellationToken cancel)
     {
-        var known = new Dictionary<string, BackupFile>(StringComparer.Ordinal);
-        foreach (var file in backups.List().SelectMany(b => backups.Read(b.Name).Files))
-        {
-            known.TryAdd(file.Name, file);
-        }
+        var known = backups.List() is [var before, ..] ? backups.Read(before.Name).Files.ToDictionary(f => f.Name, StringComparer.Ordinal) : [];
 
         var names = KeptFiles.In(shop.FullPath).ToList();
         var files = ImmutableArray.CreateBuilder<BackupFile>(names.Count);

@@ -17,11 +17,16 @@ internal sealed class StagedRestore : IDisposable
     /// <summary>An empty place for one in a data folder.</summary>
     public static StagedRestore In(ShopFolder shop)
     {
-        var staged = new StagedRestore(Path.Combine(shop.FullPath, "restore.part"));
+        var staged = new StagedRestore(FolderIn(shop));
         staged.Dispose();
         OwnerOnly.MakeFolder(staged._folder);
         return staged;
     }
+
+    /// <summary>Takes away what a restore left behind that was killed: a copy of customers' data that nobody would look for.</summary>
+    public static void Sweep(ShopFolder shop) => new StagedRestore(FolderIn(shop)).Dispose();
+
+    private static string FolderIn(ShopFolder shop) => Path.Combine(shop.FullPath, "restore.part");
 
     /// <summary>Looks into the database and brings it up to this version. Throws <see cref="BackupException"/> for one that is damaged, is no shop's, or is newer.</summary>
     public async Task PrepareAsync(string expectedSha256, CancellationToken cancel)

@@ -84,7 +84,8 @@ internal sealed class RecordReader(SqliteConnection database)
         if (_tables.Count == 0)
         {
             foreach (var row in database.Rows(
-                "SELECT m.name, c.name FROM sqlite_master m, pragma_table_info(m.name) c WHERE m.type = 'table' AND m.name NOT LIKE 'sqlite!_%' ESCAPE '!' AND m.name NOT LIKE '!_!_EF%' ESCAPE '!' AND m.sql NOT LIKE 'CREATE VIRTUAL%'"))
+                // Neither virtual tables nor what lies behind them, which their own program writes.
+                "SELECT t.name, c.name FROM pragma_table_list t, pragma_table_info(t.name) c WHERE t.schema = 'main' AND t.type = 'table' AND t.name NOT LIKE 'sqlite!_%' ESCAPE '!' AND t.name NOT LIKE '!_!_EF%' ESCAPE '!'"))
             {
                 var name = (string)row[0]!;
                 (_tables.TryGetValue(name, out var known) ? known : _tables[name] = []).Add((string)row[1]!);

@@ -6,11 +6,11 @@ namespace ShopDiag.Storage.Opening;
 
 /// <summary>
 /// Sets up every connection as it opens. Write-ahead log with synchronous=FULL: an acknowledged write survives a power cut,
-/// which synchronous=NORMAL does not promise.
+/// which synchronous=NORMAL does not promise. What is erased is overwritten in the file, not only forgotten.
 /// </summary>
 internal sealed class ConnectionSetup : DbConnectionInterceptor
 {
-    private const string Pragmas = "PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; PRAGMA journal_size_limit=67108864;";
+    private const string Pragmas = "PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; PRAGMA journal_size_limit=67108864; PRAGMA secure_delete=ON;";
     private const string WriteAheadLog = "PRAGMA journal_mode=WAL;";
 
     /// <inheritdoc/>

@@ -87,6 +87,7 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, Bac
         try
         {
             folder.TakeLock();
+            StagedRestore.Sweep(folder);
             await MigrateInWordsAsync(cancel).ConfigureAwait(false);
         }
         catch (DataFolderException e) when (e.InnerException is { } cause && StorageTrouble.Of(cause) is not null && folder.IsWholeWithoutLog)

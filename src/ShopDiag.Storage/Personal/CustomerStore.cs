@@ -119,6 +119,7 @@ public sealed class CustomerStore
 
         var files = await _writer.RunAsync(w => CustomerErasure.ApplyAsync(w, id, PlainText.Line(by), w.Now), cancel).ConfigureAwait(false);
         Delete(files);
+        await EmptyLogAsync(cancel).ConfigureAwait(false);
         return new(SaveOutcome.Saved, "");
     }
 
@@ -138,6 +139,11 @@ public sealed class CustomerStore
                 Delete(await _writer.RunAsync(w => CustomerErasure.ApplyAsync(w, customer.Id, "", w.Now), cancel).ConfigureAwait(false));
                 erased++;
             }
+        }
+
+        if (erased > 0)
+        {
+            await EmptyLogAsync(cancel).ConfigureAwait(false);
         }
 
         return erased;
@@ -180,6 +186,16 @@ public sealed class CustomerStore
             ];
         }
     }
+
+    /// <summary>The log beside the database still holds the pages as they were.</summary>
+    private Task EmptyLogAsync(CancellationToken cancel) => _writer.RunAloneAsync(
+        () =>
+        {
+            using var database = SqliteFile.Open(_shop.DatabaseFile);
+            database.Execute("PRAGMA wal_checkpoint(TRUNCATE)");
+            return Task.CompletedTask;
+        },
+        cancel);
 
     private void Delete(IEnumerable<string> files)
     {

@@ -59,7 +59,8 @@ public sealed class NightlyWork(BackupStore backups, CustomerStore customers, Sh
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         using var timer = new PeriodicTimer(LookEvery, time);
-        do
+        // Not at once: the shop is to be open first.
+        while (await timer.WaitForNextTickAsync(stoppingToken))
         {
             try
             {
@@ -72,7 +73,6 @@ public sealed class NightlyWork(BackupStore backups, CustomerStore customers, Sh
                 _notBefore = time.GetUtcNow().UtcDateTime + AgainAfterFailure;
             }
         }
-        while (await timer.WaitForNextTickAsync(stoppingToken));
     }
 
     // In spring an hour is left out; what was due in it is due at its end.

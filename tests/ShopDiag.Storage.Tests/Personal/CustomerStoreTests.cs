@@ -19,14 +19,11 @@ public sealed class CustomerStoreTests
         await using var shop = await TestShop.OpenAsync();
         await shop.Shop.LoadDemoAsync();
         var (order, photo) = await HandedOverAsync(shop);
-        await LogIntoFileAsync(shop);
+        shop.Run("PRAGMA wal_checkpoint(TRUNCATE)");
         Assert.Equal(Traces.Length, Traces.Count(t => IsInFolder(shop, t)));
         var before = await shop.ReadAsync(order);
 
         Assert.Equal(SaveOutcome.Saved, (await shop.Customers.EraseAsync(before.Customer.Id, "Owner")).Outcome);
-        await LogIntoFileAsync(shop);
-        shop.Run("VACUUM");
-        await LogIntoFileAsync(shop);
         Assert.Empty(Traces.Where(t => IsInFolder(shop, t)));
         Assert.False(File.Exists(shop.PhotoFile(photo)));
 
@@ -164,12 +161,6 @@ public sealed class CustomerStoreTests
         shop.Run($"INSERT INTO Approvals (Id, OrderId, Sequence, At, By, Person, Way, Contact, Note, DecisionsJson, SignatureJson, OldPartsBack, Terms) VALUES ('{Guid.NewGuid().ToString().ToUpperInvariant()}', '{order.Id.ToString().ToUpperInvariant()}', 1, '2026-03-02 08:00:00', 'Rosa', 'Ada Quillfeather', '{ApprovalWay.Phone}', '0177-4455', 'telltale', '[]', '{{\"strokes\":[]}}', 0, '')");
         Assert.Equal(SaveOutcome.Saved, (await shop.Orders.MoveAsync(order.Id, OrderStage.HandedOver, "Rosa", "telltale reason", Guid.NewGuid())).Outcome);
         return ((await shop.ReadAsync(order)), photo);
-    }
-
-    private static Task LogIntoFileAsync(TestShop shop)
-    {
-        shop.Run("PRAGMA wal_checkpoint(TRUNCATE)");
-        return Task.CompletedTask;
     }
 
     private static bool IsInFolder(TestShop shop, string text) => Directory.GetFiles(shop.Folder, "*", SearchOption.AllDirectories)

@@ -24,7 +24,7 @@
 // server acts, journal.done(id) after. Commands still there when the page starts or the connection comes back are handed
 // to the server again (Saving/CommandJournal.cs); the server knows the id and does nothing twice.
 window.journal = (() => {
-  const DRAFT = 'sd:draft:', SEALED = 'sd:sealed:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000;
+  const DRAFT = 'sd:draft:', SEALED = 'sd:sealed:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000, MESSAGE = 100000;
   const privateDrafts = new Map();
   let number = 0, replaying = false, savedAt = null, server = null;
   const listeners = [], others = [];
@@ -176,9 +176,26 @@ window.journal = (() => {
   const drafts = prefix => store.all(DRAFT + prefix).filter(([, e]) => e.v !== '').map(([key]) => prefix + key);
 
   // ---- life ----------------------------------------------------------------------------------------------------
-  function handOver() {
+  // In pieces: a message that is too long would end the circuit, and the next one would send it again.
+  async function handOver() {
     document.querySelectorAll('[data-draft]').forEach(replay);
-    server?.invokeMethodAsync('Replay', commands(), strays()).catch(() => { /* the next connection tries again */ });
+    try {
+      for (const piece of pieces(commands())) await server?.invokeMethodAsync('Replay', piece, []);
+      for (const piece of pieces(strays())) await server?.invokeMethodAsync('Replay', [], piece);
+    } catch { /* the next connection tries again */ }
+  }
+
+  function pieces(entries) {
+    const all = [];
+    let room = 0;
+    for (const entry of entries) {
+      const size = 3 * JSON.stringify(entry).length; // Letters take three bytes at most.
+      if (size > MESSAGE) continue; // No page of ours wrote it.
+      if (size > room) { all.push([]); room = MESSAGE; }
+      all.at(-1).push(entry);
+      room -= size;
+    }
+    return all;
   }
 
   function changed() { listeners.forEach(l => l()); }
@@ -196,7 +213,7 @@ window.journal = (() => {
     onchange: l => listeners.push(l),
     // What another script keeps until the server has it (photos.js): a function that answers when each was taken; and that one of them has arrived.
     alsoPending: times => others.push(times), savedNow: () => { savedAt = new Date(); changed(); },
-    connectionBack: handOver, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
+    connectionBack: () => { handOver(); }, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
     // Ends everything kept for a person: called when the user changes.
     clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(SEALED).map(p => SEALED + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
   };
