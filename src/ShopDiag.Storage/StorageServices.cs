@@ -1,11 +1,14 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Comebacks;
+using ShopDiag.Storage.Data;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
@@ -29,7 +32,10 @@ public static class StorageServices
             .AddSingleton(_ => new ShopFolder(dataFolder))
             .AddSingleton<ShopDbFactory>()
             .AddSingleton<IDbContextFactory<ShopDb>>(s => s.GetRequiredService<ShopDbFactory>())
+            .AddSingleton(_ => new BackupFolder(BackupFolder.Resolve(dataFolder)))
+            .AddSingleton<BackupMaker>()
             .AddSingleton<ShopOpening>()
+            .AddSingleton<StorageTrouble>()
             .AddSingleton<ChangeBus>()
             .AddSingleton<WriteQueue>()
             .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
@@ -39,6 +45,12 @@ public static class StorageServices
             .AddSingleton(s => new PriceStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
             .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new ShopLogo(s.GetRequiredService<ShopFolder>()))
+            .AddSingleton(s => new BackupStore(
+                s.GetRequiredService<ShopFolder>(), s.GetRequiredService<BackupFolder>(), s.GetRequiredService<BackupMaker>(), s.GetRequiredService<WriteQueue>(),
+                s.GetRequiredService<ChangeBus>(), Contexts(s), s.GetRequiredService<TimeProvider>()))
+            .AddSingleton(s => new ShopData(s.GetRequiredService<ShopFolder>(), Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ChangeBus>()))
+            .AddSingleton(s => new CustomerStore(
+                s.GetRequiredService<ShopFolder>(), Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ShopData>(), s.GetRequiredService<TimeProvider>()))
             .AddSingleton(s => new CaseStore(Contexts(s)))
             .AddSingleton(s => new CaseShelf(Contexts(s), s.GetRequiredService<ChangeBus>()))
             .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<CaseShelf>()))
@@ -59,6 +71,12 @@ public static class StorageServices
     /// </summary>
     public static Task OpenShopForReadingAsync(this IServiceProvider services, CancellationToken cancel = default) =>
         services.GetRequiredService<ShopOpening>().OpenForReadingAsync(cancel);
+
+    /// <summary>
+    /// Takes the data folder to put a backup back: as <see cref="OpenShopAsync"/>, but damaged records are set aside and do not stand in the way. The folder that they are in now; null when there were none.
+    /// </summary>
+    public static Task<string?> OpenShopForRestoreAsync(this IServiceProvider services, CancellationToken cancel = default) =>
+        services.GetRequiredService<ShopOpening>().OpenForRestoreAsync(cancel);
 
     private static IDbContextFactory<ShopDb> Contexts(IServiceProvider services) => services.GetRequiredService<IDbContextFactory<ShopDb>>();
 }

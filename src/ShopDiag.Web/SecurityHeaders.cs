@@ -25,6 +25,12 @@ public static class SecurityHeaders
             headers["Cross-Origin-Opener-Policy"] = "same-origin";
             headers["Cross-Origin-Resource-Policy"] = "same-origin";
             headers["Permissions-Policy"] = "camera=(self), microphone=(self), geolocation=()";
+            // Not for this machine's own name: other programs on it may speak plain http under that name.
+            if (context.Request.IsHttps && context.Request.Host.Host is not ("localhost" or "127.0.0.1" or "[::1]"))
+            {
+                headers.StrictTransportSecurity = "max-age=31536000";
+            }
+
             if (type.StartsWith("text/html", StringComparison.Ordinal))
             {
                 headers.CacheControl = "no-store";

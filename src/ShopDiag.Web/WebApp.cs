@@ -6,17 +6,20 @@ using ShopDiag.Storage;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Storage.Writing;
 using ShopDiag.Web.BalanceRuns;
 using ShopDiag.Web.Components;
 using ShopDiag.Web.Components.WorkupViews;
 using ShopDiag.Web.Estimates;
 using ShopDiag.Web.Https;
+using ShopDiag.Web.Keeping;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Owner;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Parts;
 using ShopDiag.Web.Prices;
 using ShopDiag.Web.Photos;
+using ShopDiag.Web.Running;
 using ShopDiag.Web.Saving;
 using ShopDiag.Web.Waveforms;
 
@@ -31,6 +34,9 @@ public static class WebApp
     // Wi-Fi in a workshop dies silently. connection.js uses the same two times; the second must be at least twice the first.
     private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(3);
     private static readonly TimeSpan GiveUp = TimeSpan.FromSeconds(9);
+
+    // The longest text of a field in letters of three bytes, with what stood there before, comes to 50 kB. A longer message ends the circuit, and the journal would send it again for ever.
+    private const long LargestMessage = 128 * 1024;
 
     /// <summary>Builds the application; nothing is opened or listened on yet.</summary>
     public static WebApplication Build(ServeOptions options)
@@ -54,6 +60,7 @@ public static class WebApp
         }
 
         builder.WebHost.UseStaticWebAssets();
+        builder.Services.AddRunning(builder.Configuration);
         AddServices(builder.Services, options, builder.Configuration.GetSection("Circuit"), builder.Environment.IsDevelopment());
         var app = builder.Build();
         UsePipeline(app, options);
@@ -76,9 +83,14 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(app);
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
-        await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
-        await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
-        app.Services.GetRequiredService<WaveformUploads>().Sweep();
+        // What can only be read is opened as it is.
+        if (app.Services.GetRequiredService<StorageTrouble>().Message is null)
+        {
+            await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
+            await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
+            app.Services.GetRequiredService<WaveformUploads>().Sweep();
+        }
+
         var shops = app.Services.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
@@ -100,6 +112,7 @@ public static class WebApp
         {
             hub.KeepAliveInterval = KeepAlive;
             hub.ClientTimeoutInterval = GiveUp;
+            hub.MaximumReceiveMessageSize = LargestMessage;
         });
         services.AddMudServices();
         services.AddShopStorage(options.DataFolder);
@@ -108,6 +121,7 @@ public static class WebApp
         services.AddPartPages().AddPricePage().AddPhotos();
         services.AddSingleton<LiveRuns>();
         services.AddHostedService<CaseWarming>();
+        services.AddKeeping(options.DataFolder);
         services.AddSingleton(new WaveformUploads(options.DataFolder));
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
@@ -127,17 +141,23 @@ public static class WebApp
         }
 
         app.UseSecurityHeaders();
+        app.UseRateLimiter();
+        app.UseOwnPagesOnly();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
+        app.UseStorageTrouble();
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapGet("/health/live", () => "ok");
+        app.MapShopHealth();
         app.MapPapers();
         app.MapOwner();
         app.MapPrices();
         app.MapRecordings();
         app.MapPhotos();
         app.MapWaveforms();
+        app.MapKeeping();
+        app.MapTabletKey();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }

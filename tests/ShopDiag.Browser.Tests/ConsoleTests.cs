@@ -11,7 +11,7 @@ public sealed class ConsoleTests(Chromium chromium, DemoShop shop) : IClassFixtu
     public async Task No_page_complains_on_the_console()
     {
         await using var tab = await chromium.TabletAsync(shop.Url);
-        foreach (var path in new[] { "/", "/orders", "/orders/1014?part=concern", "/orders/1011?part=finding", "/orders/9999", "/reference", "/settings", "/find?q=coil", "/parts", "/shop/prices" })
+        foreach (var path in new[] { "/", "/orders", "/orders/1014?part=concern", "/orders/1011?part=finding", "/orders/9999", "/reference", "/settings", "/find?q=coil", "/parts", "/shop/prices", "/owner/backups", "/owner/customers", "/owner/running" })
         {
             await tab.OpenAsync(path);
             await Expect(tab.Page.Locator("main h1")).ToBeVisibleAsync();

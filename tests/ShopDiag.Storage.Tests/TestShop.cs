@@ -5,9 +5,12 @@ using Microsoft.Extensions.Time.Testing;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Storage.Backups;
+using ShopDiag.Storage.Data;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
@@ -39,6 +42,14 @@ internal sealed class TestShop : IAsyncDisposable
     public PhotoStore Photos => _services.GetRequiredService<PhotoStore>();
 
     public ShopStore Shop => _services.GetRequiredService<ShopStore>();
+
+    public BackupStore Backups => _services.GetRequiredService<BackupStore>();
+
+    public ShopData Data => _services.GetRequiredService<ShopData>();
+
+    public CustomerStore Customers => _services.GetRequiredService<CustomerStore>();
+
+    public StorageTrouble Trouble => _services.GetRequiredService<StorageTrouble>();
 
     public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 
@@ -118,6 +129,20 @@ internal sealed class TestShop : IAsyncDisposable
     };
 
     public static ReadingValue Value(string field, double number) => new([KeyValuePair.Create(field, FieldValue.Of(number))]);
+
+    /// <summary>Puts a photo on an order; its bytes are no picture, which the store does not mind.</summary>
+    public async Task<Guid> AddPhotoAsync(RepairOrder order, int length = 1000)
+    {
+        var id = Guid.NewGuid();
+        var bytes = new byte[length];
+        new Random(length).NextBytes(bytes);
+        var photo = new NewPhoto { Id = id, OrderId = order.Id, Test = "borescope", At = Place.Cylinder(1), Width = 4, Height = 3, By = "Rosa" };
+        Assert.Equal(SaveOutcome.Saved, (await Photos.AddAsync(photo, bytes, bytes.AsMemory(0, length / 2))).Outcome);
+        return id;
+    }
+
+    /// <summary>The path of a photo's file.</summary>
+    public string PhotoFile(Guid id) => Path.Combine(Folder, "photos", $"{id:N}.jpg");
 
     public async ValueTask DisposeAsync()
     {

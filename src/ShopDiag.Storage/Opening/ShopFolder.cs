@@ -15,8 +15,9 @@ internal sealed class ShopFolder(string path) : IDisposable
     /// <summary>How to reach the database. A private cache: with a shared one readers and the writer would lock each other out.</summary>
     public string ConnectionString => new SqliteConnectionStringBuilder
     {
-        DataSource = DatabaseFile,
-        Mode = SqliteOpenMode.ReadWriteCreate,
+        // What nobody can change needs no lock and no log beside it, neither of which could be made.
+        DataSource = IsReadOnly ? $"file:{Uri.EscapeDataString(DatabaseFile)}?immutable=1" : DatabaseFile,
+        Mode = IsReadOnly ? SqliteOpenMode.ReadOnly : SqliteOpenMode.ReadWriteCreate,
         Cache = SqliteCacheMode.Private,
         ForeignKeys = true,
         Pooling = true,
@@ -25,7 +26,25 @@ internal sealed class ShopFolder(string path) : IDisposable
     /// <summary>True when there is a database in the folder.</summary>
     public bool HasDatabase => File.Exists(DatabaseFile);
 
-    private string DatabaseFile => Path.Combine(FullPath, "shop.db");
+    /// <summary>The database.</summary>
+    public string DatabaseFile => Path.Combine(FullPath, "shop.db");
+
+    /// <summary>True when the records can only be read: the folder or its disk takes nothing.</summary>
+    public bool IsReadOnly { get; private set; }
+
+    /// <summary>True when all that was saved is in the database itself and nothing in a log beside it, as the end of the program leaves it.</summary>
+    public bool IsWholeWithoutLog => HasDatabase && new FileInfo(DatabaseFile + "-wal") is not { Exists: true, Length: > 0 };
+
+    /// <summary>Goes on with reading only.</summary>
+    public void ReadOnly()
+    {
+        using (var connection = new SqliteConnection(ConnectionString))
+        {
+            SqliteConnection.ClearPool(connection);
+        }
+
+        IsReadOnly = true;
+    }
 
     /// <summary>True once the database is up to date and may be used.</summary>
     public bool IsReady => _ready;
@@ -62,7 +81,7 @@ internal sealed class ShopFolder(string path) : IDisposable
     {
         try
         {
-            MakeFolder();
+            OwnerOnly.MakeFolder(FullPath);
             return new FileStream(Path.Combine(FullPath, "shop.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
         catch (IOException e) when (IsHeldByAnother(e))
@@ -77,20 +96,7 @@ internal sealed class ShopFolder(string path) : IDisposable
         }
     }
 
-    /// <summary>Customers' names and numbers lie here: a new folder is for its owner alone.</summary>
-    private void MakeFolder()
-    {
-        if (OperatingSystem.IsWindows())
-        {
-            Directory.CreateDirectory(FullPath);
-        }
-        else
-        {
-            Directory.CreateDirectory(FullPath, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
-        }
-    }
-
     /// <summary>EWOULDBLOCK from flock (11 on Linux, 35 on macOS), or a sharing violation on Windows.</summary>
-    private static bool IsHeldByAnother(IOException e) =>
+    public static bool IsHeldByAnother(IOException e) =>
         OperatingSystem.IsWindows() ? (e.HResult & 0xFFFF) == 32 : e.HResult is 11 or 35;
 }

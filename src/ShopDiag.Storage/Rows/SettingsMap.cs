@@ -27,6 +27,7 @@ internal static class SettingsMap
         ComebackDays = row.ComebackDays,
         ComebackKilometres = row.ComebackKilometres,
         Pricing = StorageJson.Read<ShopPricing>(row.PricingJson),
+        Keeping = StorageJson.Read<Keeping>(row.KeepingJson),
     };
 
     public static SettingsRow ToRow(this ShopSettings settings) => new()
@@ -47,5 +48,6 @@ internal static class SettingsMap
         ComebackDays = settings.ComebackDays,
         ComebackKilometres = settings.ComebackKilometres,
         PricingJson = StorageJson.Write(settings.Pricing),
+        KeepingJson = StorageJson.Write(settings.Keeping),
     };
 }

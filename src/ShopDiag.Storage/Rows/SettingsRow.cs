@@ -46,6 +46,9 @@ internal sealed class SettingsRow
 
     /// <summary>Taxes, supplies and terms (<see cref="ShopDiag.Estimates.ShopPricing"/>) as JSON.</summary>
     public string PricingJson { get; set; } = "{}";
+
+    /// <summary>Backups and how long customers are kept (<see cref="ShopDiag.Storage.Shop.Keeping"/>) as JSON.</summary>
+    public string KeepingJson { get; set; } = "{}";
 }
 
 internal sealed class SettingsTable : IEntityTypeConfiguration<SettingsRow>
@@ -60,9 +63,11 @@ internal sealed class SettingsTable : IEntityTypeConfiguration<SettingsRow>
             t.HasCheckConstraint("CK_Settings_Paper", "Paper IN ('letter', 'a4')");
             t.HasCheckConstraint("CK_Settings_Currency", "length(Currency) = 3");
             t.HasCheckConstraint("CK_Settings_Comebacks", "ComebackDays BETWEEN 1 AND 3650 AND (ComebackKilometres IS NULL OR ComebackKilometres BETWEEN 1 AND 1000000)");
+            t.HasCheckConstraint("CK_Settings_KeepingJson", "json_valid(KeepingJson)");
             t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson) AND json_valid(PricingJson)");
         });
         builder.Property(s => s.Id).ValueGeneratedNever();
         builder.Property(s => s.PricingJson).HasDefaultValue("{}");
+        builder.Property(s => s.KeepingJson).HasDefaultValue("{}");
     }
 }

@@ -36,6 +36,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<PhotoRow> Photos => Set<PhotoRow>();
 
+    public DbSet<ErasureRow> Erasures => Set<ErasureRow>();
+
     public DbSet<SettingsRow> Settings => Set<SettingsRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

@@ -13,6 +13,10 @@ internal static class SettingsCheck
         Require(double.IsFinite(settings.AltitudeMetres), "The height above sea level is a number of metres.");
         Require(settings.ComebackDays is >= 1 and <= 3650, "The days within which a comeback counts are a whole number from 1 to 3650.");
         Require(settings.ComebackKilometres is null or (>= 1 and <= 1_000_000), "The kilometres within which a comeback counts are a whole number from 1 to 1,000,000, or none.");
+        Require(settings.Keeping.NightlyHour is >= 0 and <= 23, "The hour of the nightly backup is from 0 to 23.");
+        Require(settings.Keeping.BackupDays is >= 1 and <= 366, "The days of which a backup is kept are from 1 to 366.");
+        Require(settings.Keeping.BackupWeeks is >= 0 and <= 520 && settings.Keeping.BackupMonths is >= 0 and <= 240, "Backups are kept of 0 to 520 weeks and 0 to 240 months.");
+        Require(settings.Keeping.EraseAfterYears is null or (>= 1 and <= 99), "Customers are erased after 1 to 99 years, or never.");
         Require(!settings.Tools.IsDefault, "The list of tools may be empty but not missing.");
 
         void Require(bool holds, string message)

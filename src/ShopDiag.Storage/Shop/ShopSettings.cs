@@ -58,6 +58,9 @@ public sealed record ShopSettings
     [JsonIgnore]
     public ComebackWindow ComebackWindow => new(ComebackDays, ComebackKilometres);
 
+    /// <summary>Backups and how long customers are kept.</summary>
+    public Keeping Keeping { get; init; } = new();
+
     /// <summary>True for the invented demo shop.</summary>
     public bool IsDemo { get; init; }
 

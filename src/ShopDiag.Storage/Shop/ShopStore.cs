@@ -37,6 +37,21 @@ public sealed class ShopStore
     /// <summary>Fills an empty data folder with the invented demo shop; throws <see cref="InvalidOperationException"/> when it is not empty.</summary>
     public Task LoadDemoAsync(CancellationToken cancel = default) => _writer.RunAsync(DemoShop.LoadAsync, cancel);
 
+    /// <summary>
+    /// Writes what is there once more, to find out whether anything can be written (<see cref="StorageTrouble"/>). Throws <see cref="StorageTroubleException"/> when it cannot.
+    /// </summary>
+    public Task TryWritingAsync(CancellationToken cancel = default) => _writer.RunAsync(
+        async w =>
+        {
+            if (await w.Db.Settings.SingleOrDefaultAsync().ConfigureAwait(false) is { } kept)
+            {
+                w.Db.Entry(kept).State = EntityState.Modified;
+            }
+
+            return true;
+        },
+        cancel);
+
     private static async Task<bool> SaveAsync(WriteScope write, ShopSettings settings)
     {
         var row = settings.ToRow();

@@ -9,6 +9,9 @@ public sealed class ChangeBus
     private readonly ConcurrentDictionary<long, (Guid? Order, Action<Guid> Changed)> _listeners = new();
     private long _next;
 
+    /// <summary>Raised when other records have taken the place of those that were there (a backup was put back): every page must begin again. The callback must not block.</summary>
+    public event Action? Replaced;
+
     /// <summary>Calls back with the id of each changed order, or of one order only. Disposing the answer ends it. The callback must not block.</summary>
     public IDisposable Subscribe(Guid? order, Action<Guid> changed)
     {
@@ -28,6 +31,9 @@ public sealed class ChangeBus
             }
         }
     }
+
+    /// <summary>Says that all records have been replaced.</summary>
+    internal void PublishReplaced() => Replaced?.Invoke();
 
     private static void Tell(Action<Guid> changed, Guid order)
     {

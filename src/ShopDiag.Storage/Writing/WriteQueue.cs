@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Threading.Channels;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
@@ -19,12 +20,16 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
     private readonly IDbContextFactory<ShopDb> _contexts;
     private readonly ChangeBus _bus;
     private readonly TimeProvider _time;
+    private readonly StorageTrouble _trouble;
     private readonly Channel<Work> _waiting = Channel.CreateUnbounded<Work>(new UnboundedChannelOptions { SingleReader = true });
     private readonly Task _writer;
 
-    public WriteQueue(IDbContextFactory<ShopDb> contexts, ChangeBus bus, TimeProvider time)
+    // Rows of the transaction at hand. One that wrote nothing says nothing about the disk.
+    private int _written;
+
+    public WriteQueue(IDbContextFactory<ShopDb> contexts, ChangeBus bus, TimeProvider time, StorageTrouble trouble)
     {
-        (_contexts, _bus, _time) = (contexts, bus, time);
+        (_contexts, _bus, _time, _trouble) = (contexts, bus, time, trouble);
         _writer = Task.Run(WriteAsync);
     }
 
@@ -43,6 +48,17 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         return await work.Answer.WaitAsync(cancel).ConfigureAwait(false);
     }
 
+    /// <summary>
+    /// Runs something between two transactions, while nothing is written: what came before is committed, what comes after waits. Throws what it threw.
+    /// </summary>
+    public async Task RunAloneAsync(Func<Task> action, CancellationToken cancel)
+    {
+        cancel.ThrowIfCancellationRequested();
+        var work = new Alone(action, cancel);
+        ObjectDisposedException.ThrowIf(!_waiting.Writer.TryWrite(work), this);
+        await work.Answer.ConfigureAwait(false);
+    }
+
     /// <summary>Commits what is waiting and stops.</summary>
     public async ValueTask DisposeAsync()
     {
@@ -58,18 +74,27 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         var batch = new List<Work>(MaxBatch);
         while (await _waiting.Reader.WaitToReadAsync().ConfigureAwait(false))
         {
-            while (batch.Count < MaxBatch && _waiting.Reader.TryRead(out var work))
+            while (batch.Count < MaxBatch && _waiting.Reader.TryPeek(out var next) && next is not Alone && _waiting.Reader.TryRead(out var work))
             {
                 batch.Add(work);
             }
 
-            await CommitAsync(batch).ConfigureAwait(false);
-            batch.Clear();
+            if (batch.Count > 0)
+            {
+                await CommitAsync(batch).ConfigureAwait(false);
+                batch.Clear();
+            }
+            else if (_waiting.Reader.TryRead(out var first) && first is Alone alone)
+            {
+                await alone.RunAsync().ConfigureAwait(false);
+            }
         }
     }
 
     private async Task CommitAsync(List<Work> batch)
     {
+        var began = Stopwatch.GetTimestamp();
+        _written = 0;
         try
         {
             var db = _contexts.CreateDbContext();
@@ -90,13 +115,23 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
             }
 
             Commits++;
+            StorageMeters.Committed(batch.Count, Stopwatch.GetElapsedTime(began));
         }
 #pragma warning disable CA1031 // Whatever went wrong, whoever waits must hear of it, and the writer must go on for the next batch.
         catch (Exception e)
 #pragma warning restore CA1031
         {
-            batch.ForEach(w => w.Fail(e));
+            StorageMeters.CommitFailed();
+            _trouble.Note(e);
+            // Whoever was saved with the one that found the disk full hears the same reason, not that of the rollback.
+            var why = (StorageTrouble.Of(e) ?? _trouble.Message) is { } trouble ? new StorageTroubleException(trouble, e) : e;
+            batch.ForEach(w => w.Fail(why));
             return;
+        }
+
+        if (_written > 0)
+        {
+            _trouble.Note(null);
         }
 
         foreach (var order in batch.SelectMany(w => w.Changed).Distinct())
@@ -120,7 +155,7 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         {
             var scope = new WriteScope(db, _time.GetUtcNow().UtcDateTime);
             await work.RunAsync(scope).ConfigureAwait(false);
-            await db.SaveChangesAsync().ConfigureAwait(false);
+            _written += await db.SaveChangesAsync().ConfigureAwait(false);
             if (scope.ChangedOrders.Count > 0)
             {
                 db.ChangeTracker.Clear();
@@ -133,9 +168,10 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         catch (Exception e)
 #pragma warning restore CA1031
         {
+            _trouble.Note(e);
+            work.Fail(StorageTrouble.Of(e) is { } trouble ? new StorageTroubleException(trouble, e) : e);
             // Where the database has rolled back everything by itself (disk full) this throws, and the whole batch fails.
             await transaction.RollbackToSavepointAsync(Savepoint).ConfigureAwait(false);
-            work.Fail(e);
         }
 
         await transaction.ReleaseSavepointAsync(Savepoint).ConfigureAwait(false);
@@ -158,6 +194,42 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         public abstract void Fail(Exception e);
 
         public abstract void GiveUp();
+    }
+
+    private sealed class Alone(Func<Task> action, CancellationToken cancel) : Work(cancel)
+    {
+        private readonly TaskCompletionSource _answer = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+        public Task Answer => _answer.Task;
+
+        public async Task RunAsync()
+        {
+            if (IsGivenUp)
+            {
+                GiveUp();
+                return;
+            }
+
+            try
+            {
+                await action().ConfigureAwait(false);
+                Acknowledge();
+            }
+#pragma warning disable CA1031 // Whatever went wrong, whoever waits must hear of it, and the writer must go on.
+            catch (Exception e)
+#pragma warning restore CA1031
+            {
+                Fail(e);
+            }
+        }
+
+        public override Task RunAsync(WriteScope scope) => throw new InvalidOperationException("Runs between transactions.");
+
+        public override void Acknowledge() => _answer.TrySetResult();
+
+        public override void Fail(Exception e) => _answer.TrySetException(e);
+
+        public override void GiveUp() => _answer.TrySetCanceled(Cancel);
     }
 
     private sealed class Work<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel) : Work(cancel)

@@ -13,7 +13,7 @@ public sealed class OrderDrafts(OrderStore orders, ShopStore shops, TimeProvider
     /// <summary>The key of a field in the journal.</summary>
     public static string Key(Guid order, OrderField field) => $"order:{order}:{field}";
 
-    /// <summary>Personal data, which the browser's storage must never hold (ASVS 5.0, 14.3.3).</summary>
+    /// <summary>Personal data, which the browser's storage must never hold in the clear (ASVS 5.0, 14.3.3).</summary>
     public static bool IsPersonal(OrderField field) => field is OrderField.CustomerName or OrderField.CustomerPhone or OrderField.CustomerEmail;
 
     /// <inheritdoc/>

@@ -1,5 +1,6 @@
 using Microsoft.JSInterop;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Writing;
 
 namespace ShopDiag.Web.Saving;
 
@@ -54,7 +55,17 @@ public sealed class CommandJournal(IJSRuntime js, IEnumerable<ICommandHandler> h
         }
 
         await TellAsync("journal.command", kind, id, payload);
-        var result = act is null ? await handler.HandleAsync(id, payload) : await act();
+        SaveResult result;
+        try
+        {
+            result = act is null ? await handler.HandleAsync(id, payload) : await act();
+        }
+        catch (StorageTroubleException e)
+        {
+            // It stays in the journal and is handed back once there is room (StorageBanner).
+            return new(SaveOutcome.Refused, "", $"{e.Message} This entry is kept on this tablet and saved once that is mended.");
+        }
+
         await TellAsync("journal.done", id);
         return result;
     }
@@ -85,7 +96,17 @@ public sealed class CommandJournal(IJSRuntime js, IEnumerable<ICommandHandler> h
             return;
         }
 
-        var result = await handler.HandleAsync(command.Id, command.Payload);
+        SaveResult result;
+        try
+        {
+            result = await handler.HandleAsync(command.Id, command.Payload);
+        }
+        catch (StorageTroubleException e)
+        {
+            log.LogWarning(e, "A command from the journal waits until the disk takes it");
+            return;
+        }
+
         if (result.Outcome is SaveOutcome.Refused or SaveOutcome.Conflict)
         {
             await RefuseAsync(command, result.Message);

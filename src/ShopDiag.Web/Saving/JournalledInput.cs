@@ -36,7 +36,7 @@ public sealed class JournalledInput : ComponentBase
     /// <summary>True when the server can save the entry without this page (<see cref="DraftReplay"/>).</summary>
     [Parameter] public bool Auto { get; set; }
 
-    /// <summary>True for personal data: kept in the page's memory only, never in the browser's storage.</summary>
+    /// <summary>True for personal data: in the browser's storage only sealed, with a key that the tablet does not keep (<see cref="TabletKey"/>).</summary>
     [Parameter] public bool Private { get; set; }
 
     /// <summary>Something was entered, or put back by the journal.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Quantities;
 using ShopDiag.Estimates;
@@ -64,6 +65,23 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
 
     /// <summary>Whether the shop's own cases move the priors: <c>yes</c> or <c>no</c>.</summary>
     public static ShopField LearnFromCases { get; } = new("learn", s => s.LearnFromCases ? "yes" : "no", (s, t) => s with { LearnFromCases = t == "yes" });
+
+    /// <summary>Hour of the nightly backup, 0 to 23.</summary>
+    public static ShopField NightlyHour { get; } = Kept("nightly-hour", k => k.NightlyHour, (k, n) => k with { NightlyHour = n });
+
+    /// <summary>Days of which a backup is kept.</summary>
+    public static ShopField BackupDays { get; } = Kept("backup-days", k => k.BackupDays, (k, n) => k with { BackupDays = n });
+
+    /// <summary>Weeks of which one is kept.</summary>
+    public static ShopField BackupWeeks { get; } = Kept("backup-weeks", k => k.BackupWeeks, (k, n) => k with { BackupWeeks = n });
+
+    /// <summary>Months of which one is kept.</summary>
+    public static ShopField BackupMonths { get; } = Kept("backup-months", k => k.BackupMonths, (k, n) => k with { BackupMonths = n });
+
+    /// <summary>Years after which customers are erased; empty for never.</summary>
+    public static ShopField EraseAfterYears { get; } = new("erase-after", s => s.Keeping.EraseAfterYears?.ToString(CultureInfo.InvariantCulture) ?? "",
+        (s, t) => t.Trim().Length == 0 ? s with { Keeping = s.Keeping with { EraseAfterYears = null } }
+            : Whole(t) is { } years ? s with { Keeping = s.Keeping with { EraseAfterYears = years } } : new InputError("", "A whole number of years, or nothing."));
 
     /// <summary>Height above sea level, in the shop's unit.</summary>
     public static ShopField Altitude { get; } = new("altitude", s => NumberText.Write(AltitudeUnit(s).Show(s.AltitudeMetres), 0), PutAltitude);
@@ -136,6 +154,11 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
         var points = LineFields.ReadPercent(t);
         return points.IsValid ? put(p, points.Value) : points.Error!;
     });
+
+    private static ShopField Kept(string name, Func<Storage.Shop.Keeping, int> show, Func<Storage.Shop.Keeping, int, Storage.Shop.Keeping> put) => new(name, s => show(s.Keeping).ToString(CultureInfo.InvariantCulture),
+        (s, t) => Whole(t) is { } number ? s with { Keeping = put(s.Keeping, number) } : new InputError("", "A whole number."));
+
+    private static int? Whole(string text) => int.TryParse(text.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
 
     private static string Amount(long minor, string currency) => minor == 0 ? "" : Money.Plain(minor, currency);
 

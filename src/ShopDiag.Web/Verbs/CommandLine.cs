@@ -50,6 +50,11 @@ public static class CommandLine
         root.Add(DecodeVerb.Create());
         root.Add(ReportVerb.Create(data));
         root.Add(ComebacksVerb.Create(data));
+        foreach (var command in BackupVerbs.Create(data).Concat(DataVerbs.Create(data)))
+        {
+            root.Add(command);
+        }
+
         return root;
     }
 }

@@ -11,6 +11,7 @@ public sealed class Line : IDisposable
     private readonly ConcurrentDictionary<TcpClient, bool> _open = new();
     private readonly int _to;
     private volatile bool _cut;
+    private volatile bool _silent;
 
     public Line(int to)
     {
@@ -31,7 +32,10 @@ public sealed class Line : IDisposable
         }
     }
 
-    public void Mend() => _cut = false;
+    /// <summary>Nothing arrives any more and nobody says so: a tablet carried out of reach.</summary>
+    public void Silence() => _silent = true;
+
+    public void Mend() => _cut = _silent = false;
 
     public void Dispose()
     {
@@ -63,7 +67,7 @@ public sealed class Line : IDisposable
             await server.ConnectAsync(IPAddress.Loopback, _to);
             if (!_cut)
             {
-                await Task.WhenAny(tablet.GetStream().CopyToAsync(server.GetStream()), server.GetStream().CopyToAsync(tablet.GetStream()));
+                await Task.WhenAny(CarryAsync(tablet.GetStream(), server.GetStream()), CarryAsync(server.GetStream(), tablet.GetStream()));
             }
         }
         catch (Exception e) when (e is IOException or SocketException or ObjectDisposedException or InvalidOperationException)
@@ -74,6 +78,21 @@ public sealed class Line : IDisposable
         {
             Reset(tablet);
             Reset(server);
+        }
+    }
+
+    private async Task CarryAsync(NetworkStream from, NetworkStream to)
+    {
+        var block = new byte[16 * 1024];
+        int read;
+        while ((read = await from.ReadAsync(block)) > 0)
+        {
+            while (_silent)
+            {
+                await Task.Delay(20);
+            }
+
+            await to.WriteAsync(block.AsMemory(0, read));
         }
     }
 

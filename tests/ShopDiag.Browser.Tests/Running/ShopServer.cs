@@ -11,13 +11,14 @@ public sealed class ShopServer : IAsyncDisposable
     private static readonly TimeSpan StartTime = TimeSpan.FromSeconds(60);
     private static readonly string Program = Path.Combine(AppContext.BaseDirectory, "ShopDiag.Web.dll");
 
-    private readonly string _folder = Directory.CreateTempSubdirectory("shopdiag-browser-").FullName;
+    private readonly string _folder;
     private readonly ConcurrentQueue<string> _said = new();
     private readonly bool _demo;
     private readonly bool _toNetwork;
     private Process? _process;
 
-    private ShopServer(bool demo, bool toNetwork) => (_demo, _toNetwork, Port) = (demo, toNetwork, FreePort());
+    private ShopServer(bool demo, bool toNetwork, string? folder) =>
+        (_demo, _toNetwork, _folder, Port) = (demo, toNetwork, folder ?? Directory.CreateTempSubdirectory("shopdiag-browser-").FullName, FreePort());
 
     public int Port { get; }
 
@@ -26,9 +27,21 @@ public sealed class ShopServer : IAsyncDisposable
     /// <summary>Everything the program wrote, for the message of a test that fails.</summary>
     public string Log => string.Join('\n', _said);
 
-    public static async Task<ShopServer> StartAsync(bool demo = false, bool toNetwork = false)
+    /// <summary>The data folder.</summary>
+    public string Folder => _folder;
+
+    /// <summary>Settings of the program, as environment variables (<c>Section__Key</c>), from the next start on.</summary>
+    public Dictionary<string, string> Settings { get; } = [];
+
+    /// <summary>Starts one; on a folder of its own unless one is given, which goes with the test too.</summary>
+    public static async Task<ShopServer> StartAsync(bool demo = false, bool toNetwork = false, string? folder = null, params (string Name, string Value)[] settings)
     {
-        var server = new ShopServer(demo, toNetwork);
+        var server = new ShopServer(demo, toNetwork, folder);
+        foreach (var (name, value) in settings)
+        {
+            server.Settings[name] = value;
+        }
+
         await server.StartAgainAsync();
         return server;
     }
@@ -42,6 +55,11 @@ public sealed class ShopServer : IAsyncDisposable
             RedirectStandardError = true,
         };
         start.Environment["ASPNETCORE_ENVIRONMENT"] = "Production";
+        foreach (var (name, value) in Settings)
+        {
+            start.Environment[name] = value;
+        }
+
         _process = Process.Start(start) ?? throw new InvalidOperationException("The program did not start.");
         _process.OutputDataReceived += (_, e) => Heard(e.Data);
         _process.ErrorDataReceived += (_, e) => Heard(e.Data);
@@ -60,6 +78,19 @@ public sealed class ShopServer : IAsyncDisposable
         }
 
         _process?.Dispose();
+        _process = null;
+    }
+
+    /// <summary>SIGTERM: as a service manager stops it.</summary>
+    public async Task StopAsync()
+    {
+        using (var kill = Process.Start("kill", ["-TERM", _process!.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
+        {
+            await kill.WaitForExitAsync();
+        }
+
+        await _process.WaitForExitAsync();
+        _process.Dispose();
         _process = null;
     }
 

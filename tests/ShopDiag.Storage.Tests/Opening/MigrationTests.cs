@@ -68,7 +68,7 @@ public sealed class MigrationTests
     [InlineData("UPDATE Settings SET LabourPerHourMinor = 145.5")]
     [InlineData("UPDATE Orders SET OdometerUnit = 'furlong'")]
     [InlineData("UPDATE Orders SET Number = 7 WHERE Number = 1001")]
-    [InlineData("INSERT INTO Settings SELECT 2, Name, Address, Phone, Currency, LabourPerHourMinor, UnitSystem, UnitsJson, Paper, AltitudeMetres, ToolsJson, IsDemo, LearnFromCases, AltitudeByDensity, PricingJson, ComebackDays, ComebackKilometres FROM Settings")]
+    [InlineData("INSERT INTO Settings SELECT 2, Name, Address, Phone, Currency, LabourPerHourMinor, UnitSystem, UnitsJson, Paper, AltitudeMetres, ToolsJson, IsDemo, LearnFromCases, AltitudeByDensity, PricingJson, ComebackDays, ComebackKilometres, KeepingJson FROM Settings")]
     public async Task The_database_itself_refuses_what_cannot_be(string sql)
     {
         await using var shop = await TestShop.OpenAsync();

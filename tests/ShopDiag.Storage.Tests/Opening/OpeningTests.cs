@@ -101,4 +101,15 @@ public sealed class OpeningTests
         var refusal = await Assert.ThrowsAsync<DataFolderException>(() => shop.Services.OpenShopAsync());
         Assert.Contains("newer ShopDiag", refusal.Message, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public async Task Records_that_are_damaged_say_what_to_do()
+    {
+        await using var shop = TestShop.Closed();
+        Directory.CreateDirectory(shop.Folder);
+        await File.WriteAllTextAsync(Path.Combine(shop.Folder, "shop.db"), new string('x', 10_000));
+        var refusal = await Assert.ThrowsAsync<DataFolderException>(() => shop.Services.OpenShopAsync());
+        Assert.Contains("are damaged", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains("restore", refusal.Message, StringComparison.Ordinal);
+    }
 }

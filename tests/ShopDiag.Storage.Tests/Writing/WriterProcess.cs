@@ -11,13 +11,18 @@ internal sealed class WriterProcess : IDisposable
 
     private WriterProcess(Process process) => _process = process;
 
-    public static WriterProcess Start(string folder, Guid order, int first)
+    public static WriterProcess Start(string folder, Guid order, int first, params string[] more)
     {
         var start = new ProcessStartInfo(DotNet) { RedirectStandardOutput = true, RedirectStandardError = true };
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "ShopDiag.Storage.Tests.Writer.dll"));
         start.ArgumentList.Add(folder);
         start.ArgumentList.Add(order.ToString());
         start.ArgumentList.Add(first.ToString(CultureInfo.InvariantCulture));
+        foreach (var argument in more)
+        {
+            start.ArgumentList.Add(argument);
+        }
+
         return new(Process.Start(start)!);
     }
 
@@ -50,6 +55,7 @@ internal sealed class WriterProcess : IDisposable
     /// <summary>Waits for its own end.</summary>
     public async Task<(int Code, string Error)> EndAsync()
     {
+        _ = _process.StandardOutput.ReadToEndAsync();
         var error = await _process.StandardError.ReadToEndAsync();
         await _process.WaitForExitAsync();
         return (_process.ExitCode, error);

@@ -6,7 +6,7 @@ namespace ShopDiag.Web.Tests.Integration;
 public sealed partial class PagesTests(RunningShop shop) : IClassFixture<RunningShop>
 {
     public static TheoryData<string> Pages =>
-        ["/", "/orders", "/orders/new", "/orders/1001", "/orders/1001/workup", "/orders/1001/balance-run", "/find?q=x", "/reference", "/reference/tests/spark-output", "/reference/causes/coil-failed", "/settings", "/shop/learning", "/shop/prices", "/parts", "/owner"];
+        ["/", "/orders", "/orders/new", "/orders/1001", "/orders/1001/workup", "/orders/1001/balance-run", "/find?q=x", "/reference", "/reference/tests/spark-output", "/reference/causes/coil-failed", "/settings", "/shop/learning", "/shop/prices", "/parts", "/owner", "/owner/backups", "/owner/customers", "/owner/running"];
 
     [Theory]
     [MemberData(nameof(Pages))]

@@ -21,9 +21,12 @@ public sealed class RunningShop : IAsyncLifetime
 
     public IServiceProvider Services => _app.Services;
 
+    /// <summary>Settings, as <c>--Section:Key value</c>.</summary>
+    public string[] Settings { get; init; } = [];
+
     public async ValueTask InitializeAsync()
     {
-        var options = new ServeOptions(_folder, "http://127.0.0.1:0", Demo: false, []);
+        var options = new ServeOptions(_folder, "http://127.0.0.1:0", Demo: false, Settings);
         _app = WebApp.Build(options);
         await WebApp.OpenAsync(_app, options);
         await _app.Services.GetRequiredService<ShopStore>().SaveAsync(new ShopSettings { Name = "Ann & Sons <Garage>" });

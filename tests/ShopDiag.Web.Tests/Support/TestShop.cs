@@ -4,10 +4,12 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
@@ -47,6 +49,14 @@ public sealed class TestShop : IAsyncDisposable
     public PriceStore Prices => _services.GetRequiredService<PriceStore>();
 
     public ComebackStore Comebacks => _services.GetRequiredService<ComebackStore>();
+
+    public string Folder => _folder;
+
+    public BackupStore Backups => _services.GetRequiredService<BackupStore>();
+
+    public CustomerStore Customers => _services.GetRequiredService<CustomerStore>();
+
+    public StorageTrouble Trouble => _services.GetRequiredService<StorageTrouble>();
 
     public CaseStore Cases => _services.GetRequiredService<CaseStore>();
 

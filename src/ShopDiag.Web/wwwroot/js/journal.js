@@ -11,7 +11,8 @@
 //                                        (the number pad: what is typed becomes a reading only when it is entered)
 //   data-ack="<n>"                       the number of the latest entry that the server has dealt with
 //   data-auto                            the server can save it without the page (Saving/DraftReplay.cs)
-//   data-private                         personal data: kept in this page's memory only, never in the browser's storage
+//   data-private                         personal data: in the browser's storage only sealed, with a key that the server hands to this page (Saving/TabletKey.cs) and that is kept nowhere else;
+//                                        where the browser has no encryption (http beyond this machine), in this page's memory only
 // On every input event an entry { v: text, n: running number, t: time, id: command id, base: data-saved when typing began }
 // is written, and only then does Blazor get its event: the custom event "onjournalled", which carries the entry
 // (Saving/JournalledEventArgs.cs). An entry goes when data-ack reaches its number. An entry still there when its field
@@ -23,7 +24,7 @@
 // server acts, journal.done(id) after. Commands still there when the page starts or the connection comes back are handed
 // to the server again (Saving/CommandJournal.cs); the server knows the id and does nothing twice.
 window.journal = (() => {
-  const DRAFT = 'sd:draft:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000;
+  const DRAFT = 'sd:draft:', SEALED = 'sd:sealed:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000, MESSAGE = 100000;
   const privateDrafts = new Map();
   let number = 0, replaying = false, savedAt = null, server = null;
   const listeners = [], others = [];
@@ -73,12 +74,44 @@ window.journal = (() => {
 
   // When the browser's storage is full or forbidden the entry still lives in memory for a replay after a lost connection.
   function put(el, entry) {
-    if (isPrivate(el) || !store.set(DRAFT + el.dataset.draft, entry)) privateDrafts.set(el.dataset.draft, entry);
+    if (isPrivate(el)) { privateDrafts.set(el.dataset.draft, entry); seal(el.dataset.draft, entry); }
+    else if (!store.set(DRAFT + el.dataset.draft, entry)) privateDrafts.set(el.dataset.draft, entry);
   }
+
+  // ---- personal entries, sealed --------------------------------------------------------------------------------
+  const base64 = bytes => btoa(String.fromCharCode(...new Uint8Array(bytes))), bytesOf = text => Uint8Array.from(atob(text), c => c.charCodeAt(0));
+  const key = crypto.subtle && fetch('/tablet-key', { cache: 'no-store' })
+    .then(answer => { if (!answer.ok) throw new Error('no key'); return answer.text(); })
+    .then(text => crypto.subtle.importKey('raw', bytesOf(text), 'AES-GCM', false, ['encrypt', 'decrypt']));
+  key?.then(unseal).catch(() => { /* personal entries then live as long as this page */ });
+
+  async function seal(draft, entry) {
+    try {
+      const iv = crypto.getRandomValues(new Uint8Array(12));
+      const text = new TextEncoder().encode(JSON.stringify(entry));
+      const data = await crypto.subtle.encrypt({ name: 'AES-GCM', iv, additionalData: new TextEncoder().encode(draft) }, await key, text);
+      // More may have been typed, or the server may have it, by now.
+      if (privateDrafts.get(draft) === entry) store.set(SEALED + draft, { iv: base64(iv), data: base64(data), n: entry.n });
+    } catch { /* as above */ }
+  }
+
+  // What an earlier page left behind. What cannot be opened was sealed with a key that is gone.
+  async function unseal() {
+    for (const [draft, sealed] of store.all(SEALED)) {
+      try {
+        const text = await crypto.subtle.decrypt({ name: 'AES-GCM', iv: bytesOf(sealed.iv), additionalData: new TextEncoder().encode(draft) }, await key, bytesOf(sealed.data));
+        if (!privateDrafts.has(draft)) privateDrafts.set(draft, JSON.parse(new TextDecoder().decode(text)));
+      } catch { store.drop(SEALED + draft); }
+    }
+    if (privateDrafts.size) { changed(); handOver(); }
+  }
+
+  addEventListener('storage', e => { if (e.key?.startsWith(SEALED) && e.newValue === null) privateDrafts.delete(e.key.slice(SEALED.length)); });
 
   function forget(key) {
     privateDrafts.delete(key);
     store.drop(DRAFT + key);
+    store.drop(SEALED + key);
     changed();
   }
 
@@ -130,19 +163,39 @@ window.journal = (() => {
   function discard(id) { store.drop(COMMAND + id); changed(); }
   const commands = () => store.all(COMMAND).map(([id, c]) => ({ id, kind: c.kind, payload: c.payload, refused: c.refused ?? null }));
 
+  // A clock that was set back since must not make an entry look as if it were yet to be typed.
+  const apart = t => Math.abs(Date.now() - t);
+
   // Entries of fields that are on no page now (typed, connection lost, tablet reloaded elsewhere). A younger entry may belong
   // to another tab that is still typing.
-  const strays = () => store.all(DRAFT)
-    .filter(([key, e]) => e.auto && Date.now() - e.t > OWN_TAB_MS && !document.querySelector(`[data-draft="${CSS.escape(key)}"]`))
+  const strays = () => [...store.all(DRAFT), ...privateDrafts]
+    .filter(([key, e]) => e.auto && apart(e.t) > OWN_TAB_MS && !document.querySelector(`[data-draft="${CSS.escape(key)}"]`))
     .map(([key, e]) => ({ key, value: e.v, base: e.base, id: e.id, sequence: e.n }));
 
   // The drafts whose key begins so, wherever their fields are: a page shows what was begun and not entered.
   const drafts = prefix => store.all(DRAFT + prefix).filter(([, e]) => e.v !== '').map(([key]) => prefix + key);
 
   // ---- life ----------------------------------------------------------------------------------------------------
-  function handOver() {
+  // In pieces: a message that is too long would end the circuit, and the next one would send it again.
+  async function handOver() {
     document.querySelectorAll('[data-draft]').forEach(replay);
-    server?.invokeMethodAsync('Replay', commands(), strays()).catch(() => { /* the next connection tries again */ });
+    try {
+      for (const piece of pieces(commands())) await server?.invokeMethodAsync('Replay', piece, []);
+      for (const piece of pieces(strays())) await server?.invokeMethodAsync('Replay', [], piece);
+    } catch { /* the next connection tries again */ }
+  }
+
+  function pieces(entries) {
+    const all = [];
+    let room = 0;
+    for (const entry of entries) {
+      const size = 3 * JSON.stringify(entry).length; // Letters take three bytes at most.
+      if (size > MESSAGE) continue; // No page of ours wrote it.
+      if (size > room) { all.push([]); room = MESSAGE; }
+      all.at(-1).push(entry);
+      room -= size;
+    }
+    return all;
   }
 
   function changed() { listeners.forEach(l => l()); }
@@ -151,7 +204,7 @@ window.journal = (() => {
   function pending() {
     const drafts = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1])];
     const open = [...drafts.filter(e => e.base !== null), ...store.all(COMMAND).map(p => p[1]), ...others.flatMap(times => times().map(t => ({ t })))];
-    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
+    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Math.max(...open.map(e => apart(e.t))) : 0, savedAt };
   }
 
   addEventListener('storage', changed);
@@ -160,8 +213,8 @@ window.journal = (() => {
     onchange: l => listeners.push(l),
     // What another script keeps until the server has it (photos.js): a function that answers when each was taken; and that one of them has arrived.
     alsoPending: times => others.push(times), savedNow: () => { savedAt = new Date(); changed(); },
-    connectionBack: handOver, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
+    connectionBack: () => { handOver(); }, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
     // Ends everything kept for a person: called when the user changes.
-    clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
+    clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(SEALED).map(p => SEALED + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
   };
 })();

@@ -1,0 +1,82 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using System.Globalization;
+using System.Net.Http.Headers;
+using ShopDiag.Browser.Tests.Pages;
+using ShopDiag.Browser.Tests.Running;
+
+namespace ShopDiag.Browser.Tests;
+
+/// <summary>The whole server killed (SIGKILL) at random moments while photos are sent to it from all sides.</summary>
+public sealed class KilledServerTests
+{
+    // SHOPDIAG_SERVER_KILLS=50 for many more.
+    private static readonly int Kills = int.TryParse(Environment.GetEnvironmentVariable("SHOPDIAG_SERVER_KILLS"), out var kills) ? kills : 3;
+
+    [Fact]
+    public async Task Every_photo_that_was_acknowledged_is_there_whole_and_the_records_are_sound()
+    {
+        await using var server = await ShopServer.StartAsync(demo: true);
+        // The kills come faster than any tablet sends.
+        (server.Settings["Limits__Sent"], server.Settings["Limits__Other"]) = ("100000", "100000");
+        var chance = new Random(20260304);
+        var picture = PhotoActions.Plug("x.jpg", 400, 300).Buffer;
+        var acknowledged = new ConcurrentDictionary<Guid, int>();
+        for (var kill = 0; kill < Kills; kill++)
+        {
+            await server.KillAsync();
+            await server.StartAgainAsync();
+            using var stop = new CancellationTokenSource();
+            var sending = Enumerable.Range(0, 4).Select(_ => SendAsync(server.Url, picture, acknowledged, stop.Token)).ToArray();
+            var enough = acknowledged.Count + chance.Next(1, 25);
+            while (acknowledged.Count < enough)
+            {
+                Assert.All(sending, s => Assert.False(s.IsFaulted, s.Exception?.ToString()));
+                await Task.Delay(5);
+            }
+
+            await Task.Delay(chance.Next(0, 60));
+            await server.KillAsync();
+            await stop.CancelAsync();
+            await Task.WhenAll(sending);
+        }
+
+        await server.StartAgainAsync();
+        using var client = new HttpClient { BaseAddress = new Uri(server.Url) };
+        foreach (var (id, order) in acknowledged)
+        {
+            var kept = await client.GetByteArrayAsync(new Uri($"/orders/{order}/photos/{id}", UriKind.Relative));
+            // Whole: a JPEG ends with its mark.
+            Assert.Equal([0xFF, 0xD9], kept[^2..]);
+        }
+
+        using var check = Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "ShopDiag.Web.dll"), "check", "--data", server.Folder]) { RedirectStandardOutput = true })!;
+        var output = await check.StandardOutput.ReadToEndAsync();
+        await check.WaitForExitAsync();
+        Assert.True(check.ExitCode == 0, output);
+    }
+
+    private static async Task SendAsync(string url, byte[] picture, ConcurrentDictionary<Guid, int> acknowledged, CancellationToken stop)
+    {
+        using var client = new HttpClient { BaseAddress = new Uri(url) };
+        while (!stop.IsCancellationRequested)
+        {
+            // An order takes three hundred photos at most.
+            var (id, order) = (Guid.NewGuid(), DemoShop.WithFinding + Random.Shared.Next(6));
+            try
+            {
+                using var content = new ByteArrayContent(picture);
+                content.Headers.ContentType = new MediaTypeHeaderValue("application/octet-stream");
+                using var answer = await client.PutAsync(new Uri(string.Create(CultureInfo.InvariantCulture, $"/orders/{order}/photos/{id}?test=borescope&at=c1"), UriKind.Relative), content, stop);
+                if (answer.IsSuccessStatusCode)
+                {
+                    acknowledged[id] = order;
+                }
+            }
+            catch (Exception e) when (e is HttpRequestException or OperationCanceledException or IOException)
+            {
+                // Killed.
+            }
+        }
+    }
+}
