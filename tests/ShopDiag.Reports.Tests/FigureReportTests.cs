@@ -39,13 +39,13 @@ public sealed class FigureReportTests
     [Fact]
     public void A_chart_is_drawn_as_it_was_laid_out_with_its_words_for_those_who_do_not_see_it()
     {
-        var section = new FigureSection("Charts", "", []) { Charts = [Hostile.Chart("Came back")] };
+        var section = new FigureSection("Charts", "", []) { Charts = [Hostile.Chart("Zest")] };
         var bytes = Papers.FigureReport(SamplesOfMoney.Comebacks with { Sections = [section] }, PaperSize.A4);
         using var pdf = new ReadPdf(bytes);
         var paths = pdf.Pages[0].Paths;
-        var texts = pdf.Pages[0].Letters.Where(l => l.Value == "C").Select(l => l.StartBaseLine.X).ToArray();
+        var texts = pdf.Pages[0].Letters.Where(l => l.Value == "Z").Select(l => l.StartBaseLine.X).ToArray();
 
-        Assert.Equal(4, System.Text.RegularExpressions.Regex.Count(pdf.Text, "Came back"));
+        Assert.Equal(4, System.Text.RegularExpressions.Regex.Count(pdf.Text, "Zest"));
         // The title, then three texts about one point: the first begins there, the second has its middle there, the third ends there.
         Assert.Equal(texts[1] - texts[2], texts[2] - texts[3], 0.1);
         Assert.True(paths.Count > 20);

@@ -7,13 +7,11 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging.Abstractions;
 using ShopDiag.Benchmarks.Large;
 using ShopDiag.Comebacks.Figures;
-using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
-using ShopDiag.Storage.Writing;
 using ShopDiag.Web.Components.OwnerViews;
 using ShopDiag.Web.Owner;
 

@@ -3,7 +3,6 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Workups;
-using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Components.Orders;
 using ShopDiag.Web.Orders;
