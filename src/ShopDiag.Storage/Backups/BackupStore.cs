@@ -194,6 +194,7 @@ public sealed class BackupStore
                     await db.SaveChangesAsync(cancel).ConfigureAwait(false);
                 }
 
+                await Summaries.KeepAsync(db, write.ChangedOrders, cancel).ConfigureAwait(false);
                 await transaction.CommitAsync(cancel).ConfigureAwait(false);
             }
 

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Writing;
 
 namespace ShopDiag.Storage.Backups;
 
@@ -51,6 +52,7 @@ internal sealed class StagedRestore : IDisposable
             }
 
             await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
+            await Summaries.FillAsync(() => new ShopDb(ShopDbFactory.Options($"Data Source={Database};Pooling=False")), cancel).ConfigureAwait(false);
             await db.Database.ExecuteSqlAsync($"PRAGMA journal_mode=DELETE", cancel).ConfigureAwait(false);
         }
     }

@@ -8,7 +8,7 @@ namespace ShopDiag.Storage.Comebacks;
 
 /// <summary>
 /// The shop's cases in memory: read whole once, after that only those of orders that have changed, as the change bus tells. Some 300 bytes a case. The data folder is this process's alone, so
-/// nothing changes without being told; a process that only looks on holds the state of when it looked.
+/// nothing changes without being told, and a backup that is put back is told too; a process that only looks on holds the state of when it looked.
 /// </summary>
 internal sealed class CaseShelf(IDbContextFactory<ShopDb> contexts, ChangeBus bus) : IDisposable
 {
@@ -16,6 +16,7 @@ internal sealed class CaseShelf(IDbContextFactory<ShopDb> contexts, ChangeBus bu
     private readonly HashSet<Guid> _changed = [];
     private readonly List<RepairCase> _cases = [];
     private IDisposable? _listening;
+    private volatile bool _replaced;
     private (TimeZoneInfo Zone, long Labour)? _read;
     private (ComebackWindow Window, ImmutableArray<RepairCase> Cases)? _proposed;
 
@@ -46,6 +47,7 @@ internal sealed class CaseShelf(IDbContextFactory<ShopDb> contexts, ChangeBus bu
     /// <inheritdoc/>
     public void Dispose()
     {
+        bus.Replaced -= Forget;
         _listening?.Dispose();
         _one.Dispose();
     }
@@ -53,7 +55,17 @@ internal sealed class CaseShelf(IDbContextFactory<ShopDb> contexts, ChangeBus bu
     private async Task ReadAsync(ShopDb db, TimeZoneInfo zone, CancellationToken cancel)
     {
         // Before anything is read: a change that lands meanwhile is read again the next time.
-        _listening ??= bus.Subscribe(null, Note);
+        if (_listening is null)
+        {
+            _listening = bus.Subscribe(null, Note);
+            bus.Replaced += Forget;
+        }
+
+        if (_replaced)
+        {
+            (_replaced, _read) = (false, null);
+        }
+
         var (changed, labour) = (Taken(), await CaseReader.LabourPerHourAsync(db, cancel).ConfigureAwait(false));
         var reader = new CaseReader(db, zone, labour);
         try
@@ -106,6 +118,8 @@ internal sealed class CaseShelf(IDbContextFactory<ShopDb> contexts, ChangeBus bu
             _changed.Add(order);
         }
     }
+
+    private void Forget() => _replaced = true;
 
     private Guid[] Taken()
     {

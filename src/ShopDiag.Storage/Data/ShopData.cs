@@ -157,6 +157,7 @@ public sealed class ShopData
                 }
 
                 await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
+                await Summaries.FillAsync(() => new ShopDb(ShopDbFactory.Options($"Data Source={path};Pooling=False")), cancel).ConfigureAwait(false);
                 await db.Database.ExecuteSqlAsync($"PRAGMA journal_mode=DELETE", cancel).ConfigureAwait(false);
             }
         }

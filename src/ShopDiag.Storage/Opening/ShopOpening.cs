@@ -130,6 +130,11 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, Bac
                 await KeepAsync(db, cancel).ConfigureAwait(false);
                 await db.Database.MigrateAsync(cancel).ConfigureAwait(false);
             }
+
+            if (await Summaries.AreMissingAsync(db, cancel).ConfigureAwait(false))
+            {
+                await FillAsync(cancel).ConfigureAwait(false);
+            }
         }
     }
 
@@ -149,8 +154,6 @@ internal sealed class ShopOpening(ShopFolder folder, ShopDbFactory contexts, Bac
         {
             throw new DataFolderException($"The records in {folder.FullPath} are of an older version and have to be brought up to date, but could not be backed up first: {e.Message} Nothing was changed.", e);
         }
-
-        await FillAsync(cancel).ConfigureAwait(false);
     }
 
     /// <summary>An older program would not know the newer columns and could write rows that make no sense there.</summary>
