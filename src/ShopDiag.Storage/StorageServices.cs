@@ -1,11 +1,13 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopDiag.Storage.Audit;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
@@ -19,12 +21,14 @@ public static class StorageServices
 {
     /// <summary>
     /// Adds the stores on a data folder (see <see cref="DataFolder.Resolve(string?)"/>); the folder is made when missing. The clock is the
-    /// <see cref="TimeProvider"/> among the services, the system's unless one was added before.
+    /// <see cref="TimeProvider"/> among the services, the system's unless one was added before. The stores that write belong to a scope and act for whoever <see cref="IActing"/> says;
+    /// that is the program itself unless one was added before.
     /// </summary>
     public static IServiceCollection AddShopStorage(this IServiceCollection services, string dataFolder)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(dataFolder);
         services.TryAddSingleton(TimeProvider.System);
+        services.TryAddScoped<IActing, ProgramActing>();
         return services
             .AddSingleton(_ => new ShopFolder(dataFolder))
             .AddSingleton<ShopDbFactory>()
@@ -32,15 +36,18 @@ public static class StorageServices
             .AddSingleton<ShopOpening>()
             .AddSingleton<ChangeBus>()
             .AddSingleton<WriteQueue>()
-            .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new RecordingStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
-            .AddSingleton(s => new EstimateStore(s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new PartStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new PriceStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
+            .AddScoped(s => new OrderStore(Contexts(s), Writer(s)))
+            .AddScoped(s => new RecordingStore(Contexts(s), Writer(s), new(s.GetRequiredService<ShopFolder>())))
+            .AddScoped(s => new EstimateStore(Writer(s)))
+            .AddScoped(s => new PartStore(Contexts(s), Writer(s)))
+            .AddScoped(s => new PriceStore(Contexts(s), Writer(s)))
+            .AddScoped(s => new PhotoStore(Contexts(s), Writer(s), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new CaseStore(Contexts(s)))
-            .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
+            .AddSingleton(s => new AuditStore(Contexts(s)))
+            .AddSingleton(s => new PeopleDirectory(Contexts(s), s.GetRequiredService<WriteQueue>()))
+            .AddScoped(s => new PeopleStore(Writer(s), s.GetRequiredService<PeopleDirectory>()))
+            .AddScoped(s => new ComebackStore(Contexts(s), Writer(s)))
+            .AddScoped(s => new ShopStore(Contexts(s), Writer(s)));
     }
 
     /// <summary>
@@ -57,6 +64,15 @@ public static class StorageServices
     /// </summary>
     public static Task OpenShopForReadingAsync(this IServiceProvider services, CancellationToken cancel = default) =>
         services.GetRequiredService<ShopOpening>().OpenForReadingAsync(cancel);
+
+    /// <summary>A store of recordings that acts for the program: for work that goes on when whoever began it has signed out.</summary>
+    public static RecordingStore RecordingsOfProgram(this IServiceProvider services)
+    {
+        ArgumentNullException.ThrowIfNull(services);
+        return new(Contexts(services), new ShopWriter(services.GetRequiredService<WriteQueue>(), new ProgramActing()), new(services.GetRequiredService<ShopFolder>()));
+    }
+
+    private static ShopWriter Writer(IServiceProvider services) => new(services.GetRequiredService<WriteQueue>(), services.GetRequiredService<IActing>());
 
     private static IDbContextFactory<ShopDb> Contexts(IServiceProvider services) => services.GetRequiredService<IDbContextFactory<ShopDb>>();
 }

@@ -63,6 +63,7 @@ internal sealed class ShopFolder(string path) : IDisposable
         try
         {
             MakeFolder();
+            KeepDatabasePrivate();
             return new FileStream(Path.Combine(FullPath, "shop.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
         catch (IOException e) when (IsHeldByAnother(e))
@@ -87,6 +88,20 @@ internal sealed class ShopFolder(string path) : IDisposable
         else
         {
             Directory.CreateDirectory(FullPath, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        }
+    }
+
+    /// <summary>SQLite would make the file readable for everybody; its log files take over the rights of this one.</summary>
+    private void KeepDatabasePrivate()
+    {
+        if (!OperatingSystem.IsWindows())
+        {
+            const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+            using (new FileStream(DatabaseFile, new FileStreamOptions { Mode = FileMode.OpenOrCreate, Access = FileAccess.ReadWrite, Share = FileShare.ReadWrite, UnixCreateMode = OwnerOnly }))
+            {
+            }
+
+            File.SetUnixFileMode(DatabaseFile, OwnerOnly);
         }
     }
 

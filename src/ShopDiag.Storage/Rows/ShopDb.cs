@@ -34,6 +34,12 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<PhotoRow> Photos => Set<PhotoRow>();
 
+    public DbSet<PersonRow> People => Set<PersonRow>();
+
+    public DbSet<DeviceRow> Devices => Set<DeviceRow>();
+
+    public DbSet<AuditRow> Audit => Set<AuditRow>();
+
     public DbSet<SettingsRow> Settings => Set<SettingsRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

@@ -13,6 +13,7 @@ internal static class SettingsCheck
         Require(double.IsFinite(settings.AltitudeMetres), "The height above sea level is a number of metres.");
         Require(settings.ComebackDays is >= 1 and <= 3650, "The days within which a comeback counts are a whole number from 1 to 3650.");
         Require(settings.ComebackKilometres is null or (>= 1 and <= 1_000_000), "The kilometres within which a comeback counts are a whole number from 1 to 1,000,000, or none.");
+        Require(settings.LockAfterMinutes is >= 0 and <= 240, "The minutes after which a tablet locks are a whole number from 0 (never) to 240.");
         Require(!settings.Tools.IsDefault, "The list of tools may be empty but not missing.");
 
         void Require(bool holds, string message)

@@ -58,6 +58,9 @@ public sealed record ShopSettings
     [JsonIgnore]
     public ComebackWindow ComebackWindow => new(ComebackDays, ComebackKilometres);
 
+    /// <summary>Minutes without a touch after which a shared tablet locks, from 1 to 240; 0 for never.</summary>
+    public int LockAfterMinutes { get; init; } = 10;
+
     /// <summary>True for the invented demo shop.</summary>
     public bool IsDemo { get; init; }
 

@@ -1,4 +1,6 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -8,9 +10,9 @@ namespace ShopDiag.Storage.Shop;
 public sealed class ShopStore
 {
     private readonly IDbContextFactory<ShopDb> _contexts;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal ShopStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_contexts, _writer) = (contexts, writer);
+    internal ShopStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer) => (_contexts, _writer) = (contexts, writer);
 
     /// <summary>The settings, or null on an empty data folder: nobody has chosen between the demo shop and their own yet.</summary>
     public async Task<ShopSettings?> GetAsync(CancellationToken cancel = default)
@@ -31,22 +33,29 @@ public sealed class ShopStore
     {
         ArgumentNullException.ThrowIfNull(settings);
         SettingsCheck.Check(settings);
-        return _writer.RunAsync(w => SaveAsync(w, settings), cancel);
+        return _writer.RunAsync(Permission.ChangeSettings, w => SaveAsync(w, settings), cancel);
     }
 
     /// <summary>Fills an empty data folder with the invented demo shop; throws <see cref="InvalidOperationException"/> when it is not empty.</summary>
-    public Task LoadDemoAsync(CancellationToken cancel = default) => _writer.RunAsync(DemoShop.LoadAsync, cancel);
+    public Task LoadDemoAsync(CancellationToken cancel = default) => _writer.RunAsync(Permission.ChangeSettings, DemoShop.LoadAsync, cancel);
 
     private static async Task<bool> SaveAsync(WriteScope write, ShopSettings settings)
     {
         var row = settings.ToRow();
         if (await write.Db.Settings.SingleOrDefaultAsync().ConfigureAwait(false) is { } kept)
         {
-            write.Db.Entry(kept).CurrentValues.SetValues(row);
+            var entry = write.Db.Entry(kept);
+            entry.CurrentValues.SetValues(row);
+            foreach (var property in entry.Properties.Where(p => p.IsModified))
+            {
+                write.Record($"set {property.Metadata.Name}", Convert.ToString(property.OriginalValue, CultureInfo.InvariantCulture), Convert.ToString(property.CurrentValue, CultureInfo.InvariantCulture));
+            }
+
             return false;
         }
 
         write.Db.Settings.Add(row);
+        write.Record("start shop");
         return true;
     }
 }

@@ -1,6 +1,7 @@
 using System.Threading.Channels;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Writing;
@@ -35,10 +36,13 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
     /// Runs a command in the writer's next transaction and answers once it is on disk. Cancelling gives up waiting;
     /// a command that has been started is saved all the same. Throws what the command threw, and then nothing of it is saved.
     /// </summary>
-    public async Task<T> RunAsync<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel)
+    public Task<T> RunAsync<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel) => RunAsync(Actor.Program, command, cancel);
+
+    /// <summary>The same for somebody, whom the record will name.</summary>
+    public async Task<T> RunAsync<T>(Actor actor, Func<WriteScope, Task<T>> command, CancellationToken cancel)
     {
         cancel.ThrowIfCancellationRequested();
-        var work = new Work<T>(command, cancel);
+        var work = new Work<T>(actor, command, cancel);
         ObjectDisposedException.ThrowIf(!_waiting.Writer.TryWrite(work), this);
         return await work.Answer.WaitAsync(cancel).ConfigureAwait(false);
     }
@@ -118,7 +122,7 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         await transaction.CreateSavepointAsync(Savepoint).ConfigureAwait(false);
         try
         {
-            var scope = new WriteScope(db, _time.GetUtcNow().UtcDateTime);
+            var scope = new WriteScope(db, _time.GetUtcNow().UtcDateTime, work.Actor);
             await work.RunAsync(scope).ConfigureAwait(false);
             await db.SaveChangesAsync().ConfigureAwait(false);
             work.Changed = scope.ChangedOrders;
@@ -137,8 +141,10 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         db.ChangeTracker.Clear();
     }
 
-    private abstract class Work(CancellationToken cancel)
+    private abstract class Work(Actor actor, CancellationToken cancel)
     {
+        public Actor Actor => actor;
+
         public bool IsGivenUp => cancel.IsCancellationRequested;
 
         public IReadOnlyCollection<Guid> Changed { get; set; } = [];
@@ -154,7 +160,7 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         public abstract void GiveUp();
     }
 
-    private sealed class Work<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel) : Work(cancel)
+    private sealed class Work<T>(Actor actor, Func<WriteScope, Task<T>> command, CancellationToken cancel) : Work(actor, cancel)
     {
         // Whoever waits must not go on inside the writer's loop.
         private readonly TaskCompletionSource<T> _answer = new(TaskCreationOptions.RunContinuationsAsynchronously);

@@ -4,7 +4,9 @@ using ShopDiag.Comebacks.Figures;
 using ShopDiag.Comebacks.Wire;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Comebacks;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.Owner;
 
@@ -20,7 +22,7 @@ public static class OwnerCsv
             // With a mark at the start: without it spreadsheets take the letters beyond ASCII for others.
             byte[] bytes = [.. Encoding.UTF8.GetPreamble(), .. Encoding.UTF8.GetBytes(Write(report, knowledge))];
             return TypedResults.File(bytes, "text/csv; charset=utf-8", "comebacks.csv");
-        });
+        }).Needs(Permission.SeeFigures);
 
     /// <summary>The rows. Shares are numbers from 0 to 1 with a point; a cell that a spreadsheet would take for a formula gets an apostrophe in front.</summary>
     public static string Write(OwnerReport report, Knowledge knowledge)

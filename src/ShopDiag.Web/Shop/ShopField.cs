@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Quantities;
 using ShopDiag.Estimates;
@@ -67,6 +68,12 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
 
     /// <summary>Height above sea level, in the shop's unit.</summary>
     public static ShopField Altitude { get; } = new("altitude", s => NumberText.Write(AltitudeUnit(s).Show(s.AltitudeMetres), 0), PutAltitude);
+
+    /// <summary>Minutes after which a tablet of the shop locks.</summary>
+    public static ShopField LockAfter { get; } = new("lock-after", s => s.LockAfterMinutes.ToString(CultureInfo.InvariantCulture), (s, t) =>
+        int.TryParse(t.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var minutes) && minutes <= 240
+            ? s with { LockAfterMinutes = minutes }
+            : new InputError("", "A whole number of minutes from 1 to 240, or 0 for never."));
 
     /// <summary>How the height lowers the compression limits: <c>pressure</c> or <c>density</c>.</summary>
     public static ShopField AltitudeRule { get; } = new("altitude-rule", s => s.AltitudeRule == Diagnosis.Workups.AltitudeRule.DensityRatio ? "density" : "pressure",

@@ -23,7 +23,10 @@
 // server acts, journal.done(id) after. Commands still there when the page starts or the connection comes back are handed
 // to the server again (Saving/CommandJournal.cs); the server knows the id and does nothing twice.
 window.journal = (() => {
-  const DRAFT = 'sd:draft:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000;
+  // Entries belong to the person who was signed in when they were made: another one on the same tablet neither sees nor sends them.
+  const person = document.body.dataset.person ?? '';
+  const ALL_DRAFTS = 'sd:draft:', ALL_COMMANDS = 'sd:command:', NAMES = 'sd:name:', NUMBER = 'sd:n', OWN_TAB_MS = 10000;
+  const DRAFT = `${ALL_DRAFTS}${person}|`, COMMAND = `${ALL_COMMANDS}${person}|`;
   const privateDrafts = new Map();
   let number = 0, replaying = false, savedAt = null, server = null;
   const listeners = [], others = [];
@@ -39,6 +42,25 @@ window.journal = (() => {
       return found.sort((a, b) => a[1].n - b[1].n);
     },
   };
+
+  // Whoever signs in first after people began to sign in goes on with what was left before: nobody else could.
+  function adopt() {
+    if (!person) return;
+    store.set(NAMES + person, document.body.dataset.personName);
+    [[ALL_DRAFTS, DRAFT], [ALL_COMMANDS, COMMAND]].forEach(([all, own]) => store.all(all).filter(([key]) => !key.includes('|')).forEach(([key, entry]) => {
+      if (store.set(own + key, entry)) store.drop(all + key);
+    }));
+  }
+
+  // Entries of others that wait on this tablet until they are back: how many of whom.
+  function ofOthers() {
+    const counts = new Map();
+    [...store.all(ALL_DRAFTS).filter(([, e]) => e.base !== null), ...store.all(ALL_COMMANDS)].forEach(([key]) => {
+      const who = key.split('|')[0];
+      if (who !== person && key.includes('|')) counts.set(who, (counts.get(who) ?? 0) + 1);
+    });
+    return [...counts].map(([who, count]) => ({ name: store.get(NAMES + who) ?? 'somebody', count }));
+  }
 
   function nextNumber() {
     number = Math.max(number, store.get(NUMBER) ?? 0) + 1;
@@ -62,6 +84,7 @@ window.journal = (() => {
   const entryOf = el => isPrivate(el) ? privateDrafts.get(el.dataset.draft) : store.get(DRAFT + el.dataset.draft);
 
   function write(el) {
+    if (!person) return;
     const before = entryOf(el);
     // An emptied text that is no field of the database says nothing.
     if (el.dataset.saved === undefined && textOf(el) === '') { forget(el.dataset.draft); return; }
@@ -151,17 +174,16 @@ window.journal = (() => {
   function pending() {
     const drafts = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1])];
     const open = [...drafts.filter(e => e.base !== null), ...store.all(COMMAND).map(p => p[1]), ...others.flatMap(times => times().map(t => ({ t })))];
-    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt };
+    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Date.now() - Math.min(...open.map(e => e.t)) : 0, savedAt, others: ofOthers() };
   }
 
   addEventListener('storage', changed);
+  adopt();
   return {
     attach: ref => { server = ref; handOver(); }, detach: () => { server = null; },
     onchange: l => listeners.push(l),
     // What another script keeps until the server has it (photos.js): a function that answers when each was taken; and that one of them has arrived.
     alsoPending: times => others.push(times), savedNow: () => { savedAt = new Date(); changed(); },
-    connectionBack: handOver, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
-    // Ends everything kept for a person: called when the user changes.
-    clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
+    connectionBack: handOver, pending, person, drafts, eventArgs, newId, forget, command, done, refused, discard,
   };
 })();
