@@ -142,7 +142,8 @@ public static class WebApp
 
         app.UseSecurityHeaders();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
-        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+        // Words for a person. A script wants the number alone, and the page of words would not take what was sent with a POST.
+        app.UseWhen(http => SignInCookie.IsPage(http.Request), page => page.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true));
         app.UsePeople();
         app.UseAntiforgery();
         app.MapStaticAssets().AllowAnonymous();

@@ -41,6 +41,7 @@ public static class PeopleServices
         services.AddRateLimiter(o =>
         {
             o.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
+            o.OnRejected = async (rejected, cancel) => await rejected.HttpContext.Response.WriteAsync("Too many tries from this device. Wait a minute, go back and try again.", cancel);
             o.AddPolicy(SignInLimit, http => HttpMethods.IsPost(http.Request.Method)
                 ? RateLimitPartition.GetFixedWindowLimiter(
                     http.Connection.RemoteIpAddress?.ToString() ?? "", _ => new() { PermitLimit = TriesAMinute, Window = TimeSpan.FromMinutes(1), QueueLimit = 0 })

@@ -50,6 +50,7 @@ public static class CommandLine
         root.Add(DecodeVerb.Create());
         root.Add(ReportVerb.Create(data));
         root.Add(ComebacksVerb.Create(data));
+        root.Add(ResetOwnerVerb.Create(data));
         return root;
     }
 }

@@ -33,6 +33,7 @@ public sealed class MigrationTests
     [InlineData("Readings")]
     [InlineData("Findings")]
     [InlineData("StageMoves")]
+    [InlineData("Audit")]
     public async Task The_last_migration_leaves_the_guards_of_append_only_tables_in_place(string table)
     {
         await using var shop = await TestShop.OpenAsync();
@@ -46,6 +47,8 @@ public sealed class MigrationTests
     [InlineData("DELETE FROM StageMoves")]
     [InlineData("UPDATE Findings SET Causes = ''")]
     [InlineData("DELETE FROM Findings")]
+    [InlineData("UPDATE Audit SET Who = 'Nobody'")]
+    [InlineData("DELETE FROM Audit")]
     public async Task The_database_itself_refuses_to_change_or_delete_what_is_append_only(string sql)
     {
         await using var shop = await TestShop.OpenAsync();
@@ -61,7 +64,7 @@ public sealed class MigrationTests
     [InlineData("UPDATE Settings SET LabourPerHourMinor = 145.5")]
     [InlineData("UPDATE Orders SET OdometerUnit = 'furlong'")]
     [InlineData("UPDATE Orders SET Number = 7 WHERE Number = 1001")]
-    [InlineData("INSERT INTO Settings SELECT 2, Name, Address, Phone, Currency, LabourPerHourMinor, UnitSystem, UnitsJson, Paper, AltitudeMetres, ToolsJson, IsDemo, LearnFromCases, AltitudeByDensity, PricingJson, ComebackDays, ComebackKilometres FROM Settings")]
+    [InlineData("INSERT INTO Settings SELECT 2, Name, Address, Phone, Currency, LabourPerHourMinor, UnitSystem, UnitsJson, Paper, AltitudeMetres, ToolsJson, IsDemo, LearnFromCases, AltitudeByDensity, PricingJson, ComebackDays, ComebackKilometres, LockAfterMinutes FROM Settings")]
     public async Task The_database_itself_refuses_what_cannot_be(string sql)
     {
         await using var shop = await TestShop.OpenAsync();
