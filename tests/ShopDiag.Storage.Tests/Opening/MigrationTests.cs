@@ -22,6 +22,28 @@ public sealed class MigrationTests
     }
 
     [Fact]
+    public async Task What_was_done_before_there_was_a_record_stands_in_it_afterwards_under_the_names_of_then()
+    {
+        await using var shop = await TestShop.OpenAsync();
+        await shop.Shop.LoadDemoAsync();
+        var order = (await shop.Orders.GetByNumberAsync(1014))!;
+        await shop.SetAsync(order, ShopDiag.Storage.Orders.OrderField.ConcernText, "Shudders");
+        await using (var db = shop.Context())
+        {
+            var before = db.Database.GetMigrations().TakeWhile(m => !m.EndsWith("_People", StringComparison.Ordinal)).Last();
+            await db.GetService<IMigrator>().MigrateAsync(before);
+            await db.GetService<IMigrator>().MigrateAsync();
+        }
+
+        Assert.Equal("ok", shop.Text("PRAGMA integrity_check"));
+        var steps = shop.Text($"SELECT group_concat(What, ', ') FROM (SELECT * FROM Audit WHERE OrderId = '{order.Id.ToString().ToUpperInvariant()}' ORDER BY Sequence)");
+        Assert.StartsWith("open order, add reading", steps, StringComparison.Ordinal);
+        Assert.Contains("set ConcernText", steps, StringComparison.Ordinal);
+        Assert.Equal(shop.Scalar("SELECT count(*) FROM Readings"), shop.Scalar("SELECT count(*) FROM Audit WHERE What IN ('add reading', 'correct reading', 'take reading back')"));
+        Assert.Equal("Rosa", shop.Text("SELECT Who FROM Audit WHERE What = 'set ConcernText'"));
+    }
+
+    [Fact]
     public async Task The_migrations_say_everything_that_the_model_says()
     {
         await using var shop = await TestShop.OpenAsync();
