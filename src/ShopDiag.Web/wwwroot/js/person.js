@@ -6,7 +6,14 @@
   // They share the cookie of the sign-in: a tab of another person would go on under the wrong name.
   if ('BroadcastChannel' in window) {
     const channel = new BroadcastChannel('shopdiag-person');
-    channel.onmessage = e => { if (person && e.data !== person) location.reload(); };
+    channel.onmessage = e => {
+      if (person && e.data !== person) location.reload();
+      // Locked together with the other tab, and opened together with it.
+      else if (!person && e.data && location.pathname === '/switch') {
+        const back = new URL(new URLSearchParams(location.search).get('return') ?? '/orders', location.origin);
+        if (back.origin === location.origin) location.replace(back);
+      }
+    };
     channel.postMessage(person ?? '');
   }
 
