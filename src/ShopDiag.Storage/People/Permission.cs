@@ -3,7 +3,9 @@ using System.Collections.Frozen;
 namespace ShopDiag.Storage.People;
 
 /// <summary>Something that not everybody may do. DEVELOPERS.md has the table; a test compares the two.</summary>
+#pragma warning disable CA1711 // The rule keeps the word for code access security, which .NET no longer has; here it is the word for the thing.
 public enum Permission
+#pragma warning restore CA1711
 {
     /// <summary>Change one's own password and PIN.</summary>
     OwnSignIn,
