@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopDiag.Storage.Backups;
+using ShopDiag.Storage.Audit;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Data;
 using ShopDiag.Storage.Estimates;
@@ -9,6 +10,7 @@ using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Personal;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
@@ -22,12 +24,14 @@ public static class StorageServices
 {
     /// <summary>
     /// Adds the stores on a data folder (see <see cref="DataFolder.Resolve(string?)"/>); the folder is made when missing. The clock is the
-    /// <see cref="TimeProvider"/> among the services, the system's unless one was added before.
+    /// <see cref="TimeProvider"/> among the services, the system's unless one was added before. The stores that write belong to a scope and act for whoever <see cref="IActing"/> says;
+    /// that is the program itself unless one was added before.
     /// </summary>
     public static IServiceCollection AddShopStorage(this IServiceCollection services, string dataFolder)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(dataFolder);
         services.TryAddSingleton(TimeProvider.System);
+        services.TryAddScoped<IActing, ProgramActing>();
         return services
             .AddSingleton(_ => new ShopFolder(dataFolder))
             .AddSingleton<ShopDbFactory>()
@@ -38,23 +42,26 @@ public static class StorageServices
             .AddSingleton<StorageTrouble>()
             .AddSingleton<ChangeBus>()
             .AddSingleton<WriteQueue>()
-            .AddSingleton(s => new OrderStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new RecordingStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
-            .AddSingleton(s => new EstimateStore(s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new PartStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new PriceStore(Contexts(s), s.GetRequiredService<WriteQueue>()))
-            .AddSingleton(s => new PhotoStore(Contexts(s), s.GetRequiredService<WriteQueue>(), new(s.GetRequiredService<ShopFolder>())))
-            .AddSingleton(s => new ShopLogo(s.GetRequiredService<ShopFolder>()))
+            .AddScoped(s => new OrderStore(Contexts(s), Writer(s)))
+            .AddScoped(s => new RecordingStore(Contexts(s), Writer(s), new(s.GetRequiredService<ShopFolder>())))
+            .AddScoped(s => new EstimateStore(Writer(s)))
+            .AddScoped(s => new PartStore(Contexts(s), Writer(s)))
+            .AddScoped(s => new PriceStore(Contexts(s), Writer(s)))
+            .AddScoped(s => new PhotoStore(Contexts(s), Writer(s), new(s.GetRequiredService<ShopFolder>())))
             .AddSingleton(s => new BackupStore(
                 s.GetRequiredService<ShopFolder>(), s.GetRequiredService<BackupFolder>(), s.GetRequiredService<BackupMaker>(), s.GetRequiredService<WriteQueue>(),
                 s.GetRequiredService<ChangeBus>(), Contexts(s), s.GetRequiredService<TimeProvider>()))
             .AddSingleton(s => new ShopData(s.GetRequiredService<ShopFolder>(), Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ChangeBus>()))
-            .AddSingleton(s => new CustomerStore(
-                s.GetRequiredService<ShopFolder>(), Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ShopData>(), s.GetRequiredService<TimeProvider>()))
+            .AddScoped(s => new CustomerStore(
+                s.GetRequiredService<ShopFolder>(), Contexts(s), Writer(s), s.GetRequiredService<ShopData>(), s.GetRequiredService<TimeProvider>()))
+            .AddScoped(s => new ShopLogo(Contexts(s), Writer(s)))
             .AddSingleton(s => new CaseStore(Contexts(s)))
+            .AddSingleton(s => new AuditStore(Contexts(s)))
+            .AddSingleton(s => new PeopleDirectory(Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ChangeBus>()))
+            .AddScoped(s => new PeopleStore(Writer(s), s.GetRequiredService<PeopleDirectory>()))
             .AddSingleton(s => new CaseShelf(Contexts(s), s.GetRequiredService<ChangeBus>()))
-            .AddSingleton(s => new ComebackStore(Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<CaseShelf>()))
-            .AddSingleton(s => new ShopStore(Contexts(s), s.GetRequiredService<WriteQueue>()));
+            .AddScoped(s => new ComebackStore(Contexts(s), Writer(s), s.GetRequiredService<CaseShelf>()))
+            .AddScoped(s => new ShopStore(Contexts(s), Writer(s)));
     }
 
     /// <summary>
@@ -77,6 +84,15 @@ public static class StorageServices
     /// </summary>
     public static Task<string?> OpenShopForRestoreAsync(this IServiceProvider services, CancellationToken cancel = default) =>
         services.GetRequiredService<ShopOpening>().OpenForRestoreAsync(cancel);
+
+    /// <summary>A store of recordings that acts for the program: for work that goes on when whoever began it has signed out.</summary>
+    public static RecordingStore RecordingsOfProgram(this IServiceProvider services)
+    {
+        ArgumentNullException.ThrowIfNull(services);
+        return new(Contexts(services), new ShopWriter(services.GetRequiredService<WriteQueue>(), new ProgramActing()), new(services.GetRequiredService<ShopFolder>()));
+    }
+
+    private static ShopWriter Writer(IServiceProvider services) => new(services.GetRequiredService<WriteQueue>(), services.GetRequiredService<IActing>());
 
     private static IDbContextFactory<ShopDb> Contexts(IServiceProvider services) => services.GetRequiredService<IDbContextFactory<ShopDb>>();
 }

@@ -7,7 +7,7 @@ namespace ShopDiag.Web;
 /// <param name="Args">Further configuration, as <c>--Section:Key value</c>.</param>
 public sealed record ServeOptions(string DataFolder, string Urls, bool Demo, string[] Args)
 {
-    /// <summary>This machine only: nobody signs in yet, so whoever reaches the address may do anything.</summary>
+    /// <summary>This machine only: without https, passwords would cross the network in the clear.</summary>
     public const string LoopbackUrl = "http://127.0.0.1:5080";
 
     /// <summary>All addresses of this machine, over https with the shop's own certificate.</summary>

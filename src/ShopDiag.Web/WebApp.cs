@@ -3,6 +3,8 @@ using Microsoft.AspNetCore.HostFiltering;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
+using ShopDiag.Storage.Comebacks;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
@@ -18,6 +20,7 @@ using ShopDiag.Web.Owner;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Parts;
 using ShopDiag.Web.Prices;
+using ShopDiag.Web.People;
 using ShopDiag.Web.Photos;
 using ShopDiag.Web.Running;
 using ShopDiag.Web.Saving;
@@ -74,6 +77,8 @@ public static class WebApp
         await OpenAsync(app, options);
         await app.StartAsync();
         Console.WriteLine(StartLine(app, options));
+        // Writes it on the console while there is nobody yet.
+        _ = app.Services.GetRequiredService<SetUpCode>().Current;
         await app.WaitForShutdownAsync();
     }
 
@@ -83,18 +88,26 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(app);
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
+        OwnerOnly.MakeFolder(Path.Combine(options.DataFolder, "keys"));
+        await using var scope = app.Services.CreateProgramScope();
         // What can only be read is opened as it is.
         if (app.Services.GetRequiredService<StorageTrouble>().Message is null)
         {
-            await app.Services.GetRequiredService<RecordingStore>().SweepAsync();
-            await app.Services.GetRequiredService<PhotoStore>().SweepAsync();
+            await scope.ServiceProvider.GetRequiredService<RecordingStore>().SweepAsync();
+            await scope.ServiceProvider.GetRequiredService<PhotoStore>().SweepAsync();
             app.Services.GetRequiredService<WaveformUploads>().Sweep();
         }
 
-        var shops = app.Services.GetRequiredService<ShopStore>();
+        var shops = scope.ServiceProvider.GetRequiredService<ShopStore>();
         if (options.Demo && await shops.GetAsync() is null)
         {
             await shops.LoadDemoAsync();
+        }
+
+        var people = app.Services.GetRequiredService<PeopleDirectory>();
+        if (options.Demo && people.IsEmpty && await shops.GetAsync() is { IsDemo: true })
+        {
+            await Demo.AddAsync(people, app.Services.GetRequiredService<Passwords>(), app.Services.GetRequiredService<Pins>());
         }
     }
 
@@ -115,13 +128,15 @@ public static class WebApp
             hub.MaximumReceiveMessageSize = LargestMessage;
         });
         services.AddMudServices();
+        services.AddPeople(options.DataFolder);
         services.AddShopStorage(options.DataFolder);
-        services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddSingleton<PaperMaker>();
+        services.AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System).AddScoped<PaperMaker>();
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
         services.AddPartPages().AddPricePage().AddPhotos();
-        services.AddSingleton<LiveRuns>();
-        services.AddHostedService<CaseWarming>();
+        services.AddHostedService(s => new CaseWarming(s.OfProgram<ComebackStore>(), s.OfProgram<ShopStore>(), s.GetRequiredService<TimeProvider>(), s.GetRequiredService<ILogger<CaseWarming>>()));
         services.AddKeeping(options.DataFolder);
+        // A run goes on and is kept when whoever began it has signed out.
+        services.AddSingleton(s => new LiveRuns(s.RecordingsOfProgram(), s.GetRequiredService<TimeProvider>(), s.GetRequiredService<ILogger<LiveRuns>>()));
         services.AddSingleton(new WaveformUploads(options.DataFolder));
         // Kept beside the database: without them every restart would break the pages that are open.
         services.AddDataProtection().SetApplicationName("ShopDiag").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
@@ -137,7 +152,8 @@ public static class WebApp
         if (options is { Https: true, PlainLoopbackOnly: true })
         {
             app.UsePlainOnLoopbackOnly();
-            app.MapGet("/shop-certificate.crt", (ShopCertificate certificate) => TypedResults.Bytes(certificate.Authority, "application/x-x509-ca-cert", "shop-certificate.crt"));
+            // Public by its nature: a tablet needs it before anybody can sign in on it.
+            app.MapGet("/shop-certificate.crt", (ShopCertificate certificate) => TypedResults.Bytes(certificate.Authority, "application/x-x509-ca-cert", "shop-certificate.crt")).AllowAnonymous();
         }
 
         app.UseSecurityHeaders();
@@ -145,11 +161,14 @@ public static class WebApp
         app.UseOwnPagesOnly();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
         app.UseStorageTrouble();
-        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+        // Words for a person. A script wants the number alone, and the page of words would not take what was sent with a POST.
+        app.UseWhen(http => SignInCookie.IsPage(http.Request), page => page.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true));
+        app.UsePeople();
         app.UseAntiforgery();
-        app.MapStaticAssets();
-        app.MapGet("/health/live", () => "ok");
+        app.MapStaticAssets().AllowAnonymous();
+        app.MapGet("/health/live", () => "ok").AllowAnonymous();
         app.MapShopHealth();
+        app.MapPeople();
         app.MapPapers();
         app.MapOwner();
         app.MapPrices();
@@ -162,10 +181,14 @@ public static class WebApp
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }
 
-    private static string StartLine(WebApplication app, ServeOptions options) =>
-        $"ShopDiag at {string.Join(" ", app.Urls)}, data in {options.DataFolder}. " + (options.LoopbackOnly
-            ? "It listens on this machine only until people can sign in."
-            : "Warning: nobody signs in yet, so everyone who reaches this address can read and change everything.") + HttpsLine(app, options);
+    private static string StartLine(WebApplication app, ServeOptions options)
+    {
+        var people = app.Services.GetRequiredService<PeopleDirectory>();
+        var unsafeDemo = !options.LoopbackOnly && Demo.WorksHere(people, app.Services.GetRequiredService<Passwords>());
+        return $"ShopDiag at {string.Join(" ", app.Urls)}, data in {options.DataFolder}." + (people.IsEmpty
+            ? " It answers this computer only until somebody is its owner."
+            : unsafeDemo ? " Warning: the passwords of the demo shop stand on its sign-in page, and everyone who reaches this address can read and change everything." : "") + HttpsLine(app, options);
+    }
 
     private static string HttpsLine(WebApplication app, ServeOptions options)
     {

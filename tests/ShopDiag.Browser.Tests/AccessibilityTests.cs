@@ -44,6 +44,8 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/owner/orders?by=diagnosis&list=repairs", "tbody tr >> nth=0")]
     [InlineData("/me", "main h1")]
     [InlineData("/orders/1007", "#comeback")]
+    [InlineData("/people", ".person >> nth=0")]
+    [InlineData("/orders/1014?part=history", ".audit")]
     public async Task Axe_finds_nothing_grave_on(string path, string there)
     {
         await using var tab = await chromium.TabletAsync(shop.Url);
@@ -61,12 +63,38 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
         Assert.Empty(await GraveAsync(tab.Page));
     }
 
+    [Theory]
+    [InlineData(null)]
+    [InlineData("dark")]
+    public async Task Axe_finds_nothing_grave_on_the_pages_for_signing_in(string? look)
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, login: null);
+        await tab.Page.GotoAsync("/sign-in");
+        if (look is not null)
+        {
+            await tab.Page.Field("Look of the screen").SelectOptionAsync(look);
+        }
+
+        Assert.Empty(await GraveAsync(tab.Page));
+        await tab.SignInAsync("lena", remember: true);
+        await tab.Page.Locator(".bar-person summary").TapAsync();
+        Assert.Empty(await GraveAsync(tab.Page));
+        foreach (var path in new[] { "/me", "/settings", "/switch" })
+        {
+            await tab.Page.GotoAsync(path);
+            await Expect(tab.Page.Locator("main h1")).ToBeVisibleAsync();
+            Assert.Empty(await GraveAsync(tab.Page));
+        }
+    }
+
     [Fact]
     public async Task Axe_finds_nothing_grave_on_the_first_start()
     {
         await using var empty = await ShopServer.StartAsync();
         await using var tab = await chromium.TabletAsync(empty.Url);
-        await tab.OpenAsync("/");
+        await tab.Page.GotoAsync("/");
+        Assert.Empty(await GraveAsync(tab.Page));
+        await tab.SetUpAsync(empty);
         await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Start my shop" })).ToBeVisibleAsync();
         Assert.Empty(await GraveAsync(tab.Page));
     }

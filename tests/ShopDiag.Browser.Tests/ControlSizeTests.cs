@@ -42,6 +42,28 @@ public sealed class ControlSizeTests(Chromium chromium, DemoShop shop) : IClassF
     }
 
     [Fact]
+    public async Task Every_control_of_signing_in_and_of_the_people_can_be_hit_with_gloves()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, login: null);
+        var small = new List<string>();
+        await tab.Page.GotoAsync("/sign-in");
+        small.AddRange(await tab.Page.TooSmallAsync(Least));
+        await tab.SignInAsync(SignedIn.Owner, remember: true);
+        await tab.Page.Locator(".bar-person summary").TapAsync();
+        small.AddRange(await tab.Page.TooSmallAsync(Least));
+        await tab.OpenAsync("/people");
+        await tab.Page.Locator(".person").First.WaitForAsync();
+        small.AddRange(await tab.Page.TooSmallAsync(Least));
+        foreach (var path in new[] { "/me", "/switch" })
+        {
+            await tab.Page.GotoAsync(path);
+            small.AddRange(await tab.Page.TooSmallAsync(Least));
+        }
+
+        Assert.Empty(small);
+    }
+
+    [Fact]
     public async Task Every_control_of_the_workup_can_be_hit_with_gloves()
     {
         await using var tab = await chromium.TabletAsync(shop.Url);

@@ -21,7 +21,7 @@ public sealed class WholeWayTests(Chromium chromium)
         await using var tab = await chromium.TabletAsync(server.Url);
         var page = tab.Page;
 
-        await StartShopAsync(tab);
+        await StartShopAsync(tab, server);
         var number = await page.NewOrderAsync();
         await WriteUpAsync(page);
         await ProveTheCoilAsync(tab, number);
@@ -34,10 +34,10 @@ public sealed class WholeWayTests(Chromium chromium)
         Assert.DoesNotContain("fail:", server.Log, StringComparison.Ordinal);
     }
 
-    private static async Task StartShopAsync(Tab tab)
+    private static async Task StartShopAsync(Tab tab, ShopServer server)
     {
         var page = tab.Page;
-        await tab.OpenAsync("/");
+        await tab.SetUpAsync(server);
         await page.GetByRole(AriaRole.Button, new() { Name = "Start my shop" }).TapAsync();
         await page.WriteAsync("Name of the shop", "Hollow Lane Motors");
         await page.GetByText("To the open orders").TapAsync();

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Opening;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
@@ -187,7 +188,7 @@ public sealed class BackupStore
             var transaction = await db.Database.BeginTransactionAsync(cancel).ConfigureAwait(false);
             await using (transaction.ConfigureAwait(false))
             {
-                var write = new WriteScope(db, _time.GetUtcNow().UtcDateTime);
+                var write = new WriteScope(db, _time.GetUtcNow().UtcDateTime, Actor.Program);
                 foreach (var row in erased)
                 {
                     await CustomerErasure.ApplyAsync(write, row.CustomerId, row.By, row.At).ConfigureAwait(false);

@@ -28,7 +28,7 @@ internal static class AnswerCommand
 
         (order.ComebackAnswer, order.ComebackOf) = (answer, answer == ComebackAnswer.Yes ? earlier : null);
         (order.ComebackAnsweredBy, order.ComebackAnsweredAt) = answer == ComebackAnswer.Undecided ? ("", default(DateTime?)) : (command.By, write.Now);
-        write.Applied(command);
+        write.Applied(command, current, answer.ToString());
         return new(SaveOutcome.Saved, answer.ToString());
     }
 

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopDiag.Comebacks.Figures;
 using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -12,10 +13,10 @@ namespace ShopDiag.Storage.Comebacks;
 public sealed class ComebackStore
 {
     private readonly IDbContextFactory<ShopDb> _contexts;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
     private readonly CaseShelf _shelf;
 
-    internal ComebackStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer, CaseShelf shelf) => (_contexts, _writer, _shelf) = (contexts, writer, shelf);
+    internal ComebackStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer, CaseShelf shelf) => (_contexts, _writer, _shelf) = (contexts, writer, shelf);
 
     /// <summary>
     /// All orders as cases, by number, without what each says of its trouble, which no figure asks for. One on which nobody has said whether it is a comeback, and that the window makes look like one, stands as
@@ -69,7 +70,7 @@ public sealed class ComebackStore
             throw new ArgumentException("Make an id for each change.", nameof(commandId));
         }
 
-        var command = new Command(commandId, orderId, $"comeback {answer} {earlierOrder}", PlainText.Line(by));
-        return _writer.RunAsync(w => AnswerCommand.RunAsync(w, command, earlierOrder, answer), cancel);
+        var command = new Command(commandId, orderId, $"comeback {answer} {earlierOrder}", _writer.Who(by));
+        return _writer.SaveAsync(Permission.AnswerComebacks, w => AnswerCommand.RunAsync(w, command, earlierOrder, answer), cancel);
     }
 }

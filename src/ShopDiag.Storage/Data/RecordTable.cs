@@ -11,13 +11,16 @@ namespace ShopDiag.Storage.Data;
 /// <param name="Key">The columns by which its rows are put in order.</param>
 internal sealed record RecordTable(string Name, ImmutableArray<RecordColumn> Columns, ImmutableArray<string> Key)
 {
-    /// <summary>What is made of the other tables (<see cref="Writing.Summaries"/>): made anew where they come in.</summary>
-    private static readonly Type[] MadeOfOthers = [typeof(CaseRow)];
+    /// <summary>
+    /// What stays where it is. Cases are made of the other tables (<see cref="Writing.Summaries"/>), and made anew where those come in. How people sign in, and on which devices, holds for one
+    /// installation and its keys: another is set up anew.
+    /// </summary>
+    private static readonly Type[] StayHere = [typeof(CaseRow), typeof(PersonRow), typeof(DeviceRow)];
 
     /// <summary>All tables, each after those that its rows point at.</summary>
     public static ImmutableArray<RecordTable> All(ShopDb db)
     {
-        var types = db.Model.GetEntityTypes().Where(t => t.GetTableName() is not null && !MadeOfOthers.Contains(t.ClrType)).OrderBy(t => t.GetTableName(), StringComparer.Ordinal).ToList();
+        var types = db.Model.GetEntityTypes().Where(t => t.GetTableName() is not null && !StayHere.Contains(t.ClrType)).OrderBy(t => t.GetTableName(), StringComparer.Ordinal).ToList();
         var ordered = new List<IEntityType>();
         types.ForEach(Add);
         return [.. ordered.Select(Of)];

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -9,13 +10,13 @@ namespace ShopDiag.Storage.Estimates;
 /// <summary>Changes of estimates and what customers say to them. They are read with the order. Every write is a command with an id made by the client.</summary>
 public sealed class EstimateStore
 {
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal EstimateStore(WriteQueue writer) => _writer = writer;
+    internal EstimateStore(ShopWriter writer) => _writer = writer;
 
     /// <summary>Makes the lines that the finding asks for again; what a person entered or changed stays. Done by itself when a finding is taken over.</summary>
     public Task<SaveResult> DraftAsync(Guid orderId, Guid commandId, string by, CancellationToken cancel = default) =>
-        RunAsync(new(commandId, orderId, "draft estimate", PlainText.Line(by)), async (write, command, order) =>
+        RunAsync(Permission.EditEstimates, new(commandId, orderId, "draft estimate", _writer.Who(by)), async (write, command, order) =>
         {
             await EstimateLines.RedraftAsync(write, order, await FindingAsync(write, order.Id).ConfigureAwait(false), command.By).ConfigureAwait(false);
             return new(SaveOutcome.Saved, "");
@@ -23,7 +24,7 @@ public sealed class EstimateStore
 
     /// <summary>Adds an empty line.</summary>
     public Task<SaveResult> AddLineAsync(Guid orderId, Guid lineId, LineKind kind, Guid commandId, string by, CancellationToken cancel = default) =>
-        LinesAsync(new(commandId, orderId, $"add line {lineId}", PlainText.Line(by)), (lines, settings, _) =>
+        LinesAsync(Permission.EditEstimates, new(commandId, orderId, $"add line {lineId}", _writer.Who(by)), (lines, settings, _, _) =>
         {
             var line = new EstimateLine { Id = lineId, Kind = kind, Edited = true, TaxBasisPoints = settings.Pricing.TaxOn(kind), PriceMinor = kind == LineKind.Labour && settings.LabourPerHourMinor > 0 ? settings.LabourPerHourMinor : null };
             return lines.Any(l => l.Id == lineId) ? (null, new(SaveOutcome.AlreadySaved, "")) : (lines.Add(line), new(SaveOutcome.Saved, ""));
@@ -39,7 +40,7 @@ public sealed class EstimateStore
     /// <param name="by">Who.</param>
     /// <param name="cancel">Gives up waiting.</param>
     public Task<SaveResult> SetLineAsync(Guid orderId, Guid lineId, LineField field, string text, string? baseText, Guid commandId, string by, CancellationToken cancel = default) =>
-        LinesAsync(new(commandId, orderId, $"set {field} of line {lineId}", PlainText.Line(by)), (lines, settings, _) =>
+        LinesAsync(Permission.EditEstimates, new(commandId, orderId, $"set {field} of line {lineId}", _writer.Who(by)), (lines, settings, _, _) =>
         {
             if (lines.FirstOrDefault(l => l.Id == lineId) is not { } line)
             {
@@ -66,12 +67,12 @@ public sealed class EstimateStore
 
     /// <summary>Takes a line off, or puts it back.</summary>
     public Task<SaveResult> SetRemovedAsync(Guid orderId, Guid lineId, bool removed, Guid commandId, string by, CancellationToken cancel = default) =>
-        LinesAsync(new(commandId, orderId, $"{(removed ? "take off" : "put back")} line {lineId}", PlainText.Line(by)), (lines, _, _) =>
+        LinesAsync(Permission.EditEstimates, new(commandId, orderId, $"{(removed ? "take off" : "put back")} line {lineId}", _writer.Who(by)), (lines, _, _, _) =>
             lines.FirstOrDefault(l => l.Id == lineId) is { } line ? (lines.Replace(line, line with { Removed = removed }), new(SaveOutcome.Saved, "")) : (null, NoSuchLine), cancel);
 
     /// <summary>Lets the parts of unproven causes go on, with the reason that stays on record.</summary>
     public Task<SaveResult> GoAheadAsync(Guid orderId, string reason, Guid commandId, string by, CancellationToken cancel = default) =>
-        LinesAsync(new(commandId, orderId, "go ahead without proof", PlainText.Line(by)), (lines, _, now) =>
+        LinesAsync(Permission.GoOnWithoutProof, new(commandId, orderId, "go ahead without proof", _writer.Who(by)), (lines, _, now, who) =>
         {
             var why = PlainText.Line(reason);
             if (why.Length < 3)
@@ -79,7 +80,7 @@ public sealed class EstimateStore
                 return (null, new(SaveOutcome.Refused, "", "Say why the parts go on without proof. Nothing was saved."));
             }
 
-            return ([.. lines.Select(l => l.Held ? l with { GoAhead = new(why, PlainText.Line(by), now) } : l)], new(SaveOutcome.Saved, ""));
+            return ([.. lines.Select(l => l.Held ? l with { GoAhead = new(why, who, now) } : l)], new(SaveOutcome.Saved, why));
         }, cancel);
 
     /// <summary>
@@ -89,7 +90,7 @@ public sealed class EstimateStore
     public Task<SaveResult> ApproveAsync(Guid orderId, Approval approval, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(approval);
-        return RunAsync(new(approval.Id, orderId, "approval", PlainText.Line(approval.By)), (write, _, order) => ApprovalCommand.KeepAsync(write, order, approval), cancel);
+        return RunAsync(Permission.RecordApprovals, new(approval.Id, orderId, "approval", _writer.Who(approval.By)), (write, command, order) => ApprovalCommand.KeepAsync(write, order, approval with { By = command.By }), cancel);
     }
 
     private static SaveResult NoSuchLine { get; } = new(SaveOutcome.Refused, "", "There is no such line on the estimate any more. Nothing was saved.");
@@ -102,11 +103,11 @@ public sealed class EstimateStore
     }
 
     private Task<SaveResult> LinesAsync(
-        Command command, Func<ImmutableArray<EstimateLine>, Shop.ShopSettings, DateTime, (ImmutableArray<EstimateLine>? Lines, SaveResult Answer)> change, CancellationToken cancel) =>
-        RunAsync(command, async (write, c, order) =>
+        Permission needs, Command command, Func<ImmutableArray<EstimateLine>, Shop.ShopSettings, DateTime, string, (ImmutableArray<EstimateLine>? Lines, SaveResult Answer)> change, CancellationToken cancel) =>
+        RunAsync(needs, command, async (write, c, order) =>
         {
             var settings = await EstimateLines.SettingsAsync(write).ConfigureAwait(false);
-            var (lines, answer) = change(await EstimateLines.OfAsync(write, order.Id).ConfigureAwait(false), settings, write.Now);
+            var (lines, answer) = change(await EstimateLines.OfAsync(write, order.Id).ConfigureAwait(false), settings, write.Now, c.By);
             if (lines is { } changed)
             {
                 await EstimateLines.PutAsync(write, order.Id, changed, settings.Pricing, c.By).ConfigureAwait(false);
@@ -115,14 +116,15 @@ public sealed class EstimateStore
             return answer;
         }, cancel);
 
-    private Task<SaveResult> RunAsync(Command command, Func<WriteScope, Command, OrderRow, Task<SaveResult>> act, CancellationToken cancel)
+    private Task<SaveResult> RunAsync(Permission needs, Command command, Func<WriteScope, Command, OrderRow, Task<SaveResult>> act, CancellationToken cancel)
     {
         if (command.Id == Guid.Empty)
         {
             throw new ArgumentException("Make an id for each change.", nameof(command));
         }
 
-        return _writer.RunAsync(
+        return _writer.SaveAsync(
+            needs,
             async write =>
             {
                 if (await write.OrderAsync(command.Order).ConfigureAwait(false) is not { } order)
@@ -138,7 +140,7 @@ public sealed class EstimateStore
                 var answer = await act(write, command, order).ConfigureAwait(false);
                 if (answer.Outcome == SaveOutcome.Saved)
                 {
-                    write.Applied(command);
+                    write.Applied(command, after: answer.Current);
                 }
 
                 return answer;

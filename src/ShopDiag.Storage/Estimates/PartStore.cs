@@ -4,6 +4,7 @@ using System.Linq.Expressions;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -39,9 +40,9 @@ public sealed class PartStore
     private const int MostLetters = 200;
     private const string MovedMeanwhile = "Somebody has moved this part meanwhile. Look at where it is now. Nothing was saved.";
     private readonly IDbContextFactory<ShopDb> _contexts;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal PartStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_contexts, _writer) = (contexts, writer);
+    internal PartStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer) => (_contexts, _writer) = (contexts, writer);
 
     /// <summary>What is missing: parts wanted or ordered for cars in the building, oldest promise first.</summary>
     public Task<ImmutableArray<AwaitedPart>> MissingAsync(CancellationToken cancel = default) => ListAsync([PartState.Wanted, PartState.Ordered], cancel);
@@ -240,7 +241,8 @@ public sealed class PartStore
         }
     }
 
-    private Task<SaveResult> RunAsync(Guid partId, string what, Guid commandId, string by, Func<WriteScope, PartRow, Command, Task<SaveResult>> act, CancellationToken cancel) => _writer.RunAsync(
+    private Task<SaveResult> RunAsync(Guid partId, string what, Guid commandId, string by, Func<WriteScope, PartRow, Command, Task<SaveResult>> act, CancellationToken cancel) => _writer.SaveAsync(
+        Permission.WorkOnOrders,
         async write =>
         {
             if (await write.Db.Parts.SingleOrDefaultAsync(p => p.Id == partId).ConfigureAwait(false) is not { } row)
@@ -248,7 +250,7 @@ public sealed class PartStore
                 return new SaveResult(SaveOutcome.Refused, "", "This part is no longer on the order. Nothing was saved.");
             }
 
-            var command = new Command(commandId, row.OrderId, $"{what} {partId}", PlainText.Line(by));
+            var command = new Command(commandId, row.OrderId, $"{what} {partId}", write.Who(by));
             if (await write.RepeatedAsync(command, "").ConfigureAwait(false) is { } repeated)
             {
                 return repeated;
@@ -257,7 +259,7 @@ public sealed class PartStore
             var answer = await act(write, row, command).ConfigureAwait(false);
             if (answer.Outcome == SaveOutcome.Saved)
             {
-                write.Applied(command);
+                write.Applied(command, after: $"{row.Text}: {answer.Current}");
             }
 
             return answer;

@@ -1,6 +1,8 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -10,9 +12,9 @@ namespace ShopDiag.Storage.Estimates;
 public sealed class PriceStore
 {
     private readonly IDbContextFactory<ShopDb> _contexts;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal PriceStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_contexts, _writer) = (contexts, writer);
+    internal PriceStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer) => (_contexts, _writer) = (contexts, writer);
 
     /// <summary>The whole list.</summary>
     public async Task<PriceList> GetAsync(CancellationToken cancel = default)
@@ -29,6 +31,7 @@ public sealed class PriceStore
     {
         ArgumentNullException.ThrowIfNull(entries);
         return _writer.RunAsync(
+            Permission.EditPrices,
             async write =>
             {
                 var known = await write.Db.Prices.ToDictionaryAsync(p => p.Key).ConfigureAwait(false);
@@ -47,6 +50,7 @@ public sealed class PriceStore
                     }
                 }
 
+                write.Record("import prices", after: string.Create(CultureInfo.InvariantCulture, $"{entries.Count} entries, {added} of them new"));
                 return added;
             },
             cancel);
@@ -64,7 +68,8 @@ public sealed class PriceStore
         ArgumentNullException.ThrowIfNull(entry);
         ArgumentNullException.ThrowIfNull(replaces);
         var tidy = Tidy(entry);
-        return _writer.RunAsync(
+        return _writer.SaveAsync(
+            Permission.EditPrices,
             async write =>
             {
                 var there = await write.Db.Prices.SingleOrDefaultAsync(p => p.Key == tidy.Key).ConfigureAwait(false);
@@ -87,6 +92,7 @@ public sealed class PriceStore
                     write.Db.Entry(there).CurrentValues.SetValues(PriceRow.Of(tidy));
                 }
 
+                write.Record("save price", replaces.Length > 0 ? replaces : null, tidy.Key);
                 return new SaveResult(SaveOutcome.Saved, tidy.Key);
             },
             cancel);
@@ -94,7 +100,19 @@ public sealed class PriceStore
 
     /// <summary>Takes an entry off the list; true when it was there.</summary>
     public Task<bool> RemoveAsync(string key, CancellationToken cancel = default) =>
-        _writer.RunAsync(async write => await write.Db.Prices.Where(p => p.Key == key).ExecuteDeleteAsync().ConfigureAwait(false) > 0, cancel);
+        _writer.RunAsync(
+            Permission.EditPrices,
+            async write =>
+            {
+                var gone = await write.Db.Prices.Where(p => p.Key == key).ExecuteDeleteAsync().ConfigureAwait(false) > 0;
+                if (gone)
+                {
+                    write.Record("remove price", key);
+                }
+
+                return gone;
+            },
+            cancel);
 
     private static PriceEntry Tidy(PriceEntry entry) => entry with
     {

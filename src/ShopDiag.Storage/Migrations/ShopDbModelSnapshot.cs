@@ -104,6 +104,53 @@ namespace ShopDiag.Storage.Migrations
                         });
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.AuditRow", b =>
+                {
+                    b.Property<long>("Sequence")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("After")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("At")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Before")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("CommandId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Device")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("PersonId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Way")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Sequence");
+
+                    b.HasIndex("OrderId", "Sequence");
+
+                    b.ToTable("Audit", (string)null);
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.CaseRow", b =>
                 {
                     b.Property<int>("Number")
@@ -153,6 +200,38 @@ namespace ShopDiag.Storage.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("Customers", (string)null);
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.DeviceRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("ForgottenAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("LastUsedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("RememberedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("RememberedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("SecretHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("Devices", (string)null);
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.ErasureRow", b =>
@@ -216,6 +295,20 @@ namespace ShopDiag.Storage.Migrations
                         {
                             t.HasCheckConstraint("CK_Findings_FindingJson", "FindingJson IS NULL OR json_valid(FindingJson)");
                         });
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.LogoRow", b =>
+                {
+                    b.Property<bool>("IsPrinted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("Png")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.HasKey("IsPrinted");
+
+                    b.ToTable("Logos", (string)null);
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.OrderRow", b =>
@@ -415,6 +508,76 @@ namespace ShopDiag.Storage.Migrations
                             t.HasCheckConstraint("CK_Parts_MovesJson", "json_valid(MovesJson)");
 
                             t.HasCheckConstraint("CK_Parts_Quantity", "typeof(Quantity) = 'integer' AND Quantity >= 1");
+                        });
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.PersonRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("CreatedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsActive")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime?>("LastSignInAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Login")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("MustChangePassword")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("PasswordBlockedUntil")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("PasswordFailures")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("PasswordHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("PinBlockedUntil")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("PinFailures")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("PinHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Stamp")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Version")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Login")
+                        .IsUnique();
+
+                    b.ToTable("People", null, t =>
+                        {
+                            t.HasCheckConstraint("CK_People_Login", "length(Login) > 0 AND length(Name) > 0 AND length(Stamp) > 0");
+
+                            t.HasCheckConstraint("CK_People_Role", "Role IN ('Technician', 'Advisor', 'Owner')");
                         });
                 });
 
@@ -733,6 +896,11 @@ namespace ShopDiag.Storage.Migrations
                     b.Property<bool>("LearnFromCases")
                         .HasColumnType("INTEGER");
 
+                    b.Property<int>("LockAfterMinutes")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasDefaultValue(10);
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -776,6 +944,8 @@ namespace ShopDiag.Storage.Migrations
                             t.HasCheckConstraint("CK_Settings_KeepingJson", "json_valid(KeepingJson)");
 
                             t.HasCheckConstraint("CK_Settings_LabourPerHourMinor", "typeof(LabourPerHourMinor) = 'integer' AND LabourPerHourMinor >= 0");
+
+                            t.HasCheckConstraint("CK_Settings_Lock", "LockAfterMinutes BETWEEN 0 AND 240");
 
                             t.HasCheckConstraint("CK_Settings_OnlyOne", "Id = 1");
 
@@ -886,6 +1056,14 @@ namespace ShopDiag.Storage.Migrations
                         .HasForeignKey("OrderId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.AuditRow", b =>
+                {
+                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.CaseRow", b =>

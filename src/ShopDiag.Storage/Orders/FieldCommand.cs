@@ -8,7 +8,7 @@ namespace ShopDiag.Storage.Orders;
 internal static class FieldCommand
 {
     /// <summary>Checks the text, then for a repetition, then for a change by somebody else; saves when none of them stands in the way.</summary>
-    public static async Task<SaveResult> SetAsync(WriteScope write, Command command, FieldRule rule, string typed, string? baseValue)
+    public static async Task<SaveResult> SetAsync(WriteScope write, Command command, FieldRule rule, string typed, string? baseValue, bool isPersonal)
     {
         if (await write.OrderAsync(command.Order).ConfigureAwait(false) is not { } order)
         {
@@ -33,7 +33,15 @@ internal static class FieldCommand
         }
 
         rule.Put(order, read.Value);
-        write.Applied(command);
+        if (isPersonal)
+        {
+            write.Applied(command);
+        }
+        else
+        {
+            write.Applied(command, current, read.Value);
+        }
+
         if (rule.IsShared)
         {
             await TellOrdersOfAsync(write, order).ConfigureAwait(false);

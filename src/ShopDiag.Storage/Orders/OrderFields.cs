@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Orders;
@@ -93,6 +94,18 @@ internal static partial class OrderFields
     public static FieldRule Of(OrderField field) => Rules.TryGetValue(field, out var rule)
         ? rule
         : throw new ArgumentOutOfRangeException(nameof(field), field, "No such field.");
+
+    /// <summary>What somebody must be allowed who changes a field.</summary>
+    public static Permission Needs(OrderField field) => field switch
+    {
+        OrderField.CustomerPhone or OrderField.CustomerEmail => Permission.SeeContacts,
+        OrderField.DiagnosisPriceMinor => Permission.EditEstimates,
+        _ => Permission.WorkOnOrders,
+    };
+
+    /// <summary>True for what says who the customer is. The record that is never changed says only that it was changed: a customer can ask to be forgotten.</summary>
+    public static bool IsPersonal(OrderField field) =>
+        field is OrderField.CustomerName or OrderField.CustomerPhone or OrderField.CustomerEmail or OrderField.VehiclePlate or OrderField.VehicleVin;
 
     private static FieldRule Line(Func<RepairOrder, string> show, Action<OrderRow, string> put, bool isShared = false) =>
         new(show, t => Text(PlainText.Line(t), LineLength), put, isShared);

@@ -30,6 +30,7 @@ internal static class OrderOpening
             CreatedAt = write.Now,
             Moves = [new StageMove(OrderStage.WrittenUp, write.Now, by, "").ToRow(id, 1)],
         });
+        write.Record(id, by, "open order");
         write.Changed(id);
         return true;
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Diagnosis.Engines;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -10,16 +11,16 @@ namespace ShopDiag.Storage.Orders;
 public sealed class OrderStore
 {
     private readonly OrderReader _reader;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal OrderStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_reader, _writer) = (new(contexts), writer);
+    internal OrderStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer) => (_reader, _writer) = (new(contexts), writer);
 
     /// <summary>Opens an order with an empty customer and vehicle. The same id again returns the same order.</summary>
     public async Task<RepairOrder> OpenAsync(Guid id, string by, CancellationToken cancel = default)
     {
         ClientMade(id, nameof(id));
         ArgumentNullException.ThrowIfNull(by);
-        await _writer.RunAsync(w => OrderOpening.OpenAsync(w, id, PlainText.Line(by)), cancel).ConfigureAwait(false);
+        await _writer.RunAsync(Permission.WorkOnOrders, w => OrderOpening.OpenAsync(w, id, _writer.Who(by)), cancel).ConfigureAwait(false);
         return (await GetAsync(id, cancel).ConfigureAwait(false))!;
     }
 
@@ -55,8 +56,8 @@ public sealed class OrderStore
     /// </summary>
     public Task<SaveResult> UseVehicleAsync(Guid orderId, Guid vehicleId, Guid commandId, CancellationToken cancel = default)
     {
-        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, "use vehicle", "");
-        return _writer.RunAsync(w => VehicleCommands.UseAsync(w, command, vehicleId), cancel);
+        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, "use vehicle", _writer.Who(""));
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => VehicleCommands.UseAsync(w, command, vehicleId), cancel);
     }
 
     /// <summary>
@@ -69,8 +70,8 @@ public sealed class OrderStore
         ArgumentNullException.ThrowIfNull(value);
         ArgumentNullException.ThrowIfNull(by);
         var rule = OrderFields.Of(field);
-        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, $"set {field}", PlainText.Line(by));
-        return _writer.RunAsync(w => FieldCommand.SetAsync(w, command, rule, value, baseValue), cancel);
+        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, $"set {field}", _writer.Who(by));
+        return _writer.SaveAsync(OrderFields.Needs(field), w => FieldCommand.SetAsync(w, command, rule, value, baseValue, OrderFields.IsPersonal(field)), cancel);
     }
 
     /// <summary>Puts an engine on the order's vehicle. <see cref="SaveResult.Current"/> is the engine in words.</summary>
@@ -79,8 +80,8 @@ public sealed class OrderStore
         ArgumentNullException.ThrowIfNull(engine);
         ArgumentNullException.ThrowIfNull(title);
         ArgumentNullException.ThrowIfNull(by);
-        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, "set engine", PlainText.Line(by));
-        return _writer.RunAsync(w => VehicleCommands.SetEngineAsync(w, command, engine, PlainText.Line(title)), cancel);
+        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, "set engine", _writer.Who(by));
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => VehicleCommands.SetEngineAsync(w, command, engine, PlainText.Line(title)), cancel);
     }
 
     /// <summary>
@@ -91,7 +92,7 @@ public sealed class OrderStore
     {
         ArgumentNullException.ThrowIfNull(reading);
         ClientMade(reading.Id, nameof(reading));
-        return _writer.RunAsync(w => ReadingCommand.AddAsync(w, orderId, reading), cancel);
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => ReadingCommand.AddAsync(w, orderId, reading), cancel);
     }
 
     /// <summary>Takes over a finding; null takes it back. <see cref="SaveResult.Current"/> holds the ids of its causes.</summary>
@@ -102,8 +103,8 @@ public sealed class OrderStore
             throw new ArgumentException("The time of a finding is UTC.", nameof(finding));
         }
 
-        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, "set finding", finding?.By ?? "");
-        return _writer.RunAsync(w => ProgressCommands.SetFindingAsync(w, command, finding), cancel);
+        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, "set finding", _writer.Who(finding?.By ?? ""));
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => ProgressCommands.SetFindingAsync(w, command, finding is null ? null : finding with { By = command.By }), cancel);
     }
 
     /// <summary>Moves the order to a stage. A step back needs a reason. <see cref="SaveResult.Current"/> is the stage's name.</summary>
@@ -111,8 +112,8 @@ public sealed class OrderStore
     {
         ArgumentNullException.ThrowIfNull(by);
         ArgumentNullException.ThrowIfNull(reason);
-        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, $"move to {stage}", PlainText.Line(by));
-        return _writer.RunAsync(w => ProgressCommands.MoveAsync(w, command, stage, PlainText.Lines(reason)), cancel);
+        var command = new Command(ClientMade(commandId, nameof(commandId)), orderId, $"move to {stage}", _writer.Who(by));
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => ProgressCommands.MoveAsync(w, command, stage, PlainText.Lines(reason)), cancel);
     }
 
     /// <summary>An id that every forgetful client would send means nothing; the second of them would be taken for a repetition.</summary>

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -28,7 +29,7 @@ internal static class ProgressCommands
         write.Db.Findings.Add(row);
         await ProvenDiagnoses.KeepAsync(write, order.Id, finding, order.Vehicle!.EngineJson).ConfigureAwait(false);
         await EstimateLines.RedraftAsync(write, order, finding, command.By).ConfigureAwait(false);
-        write.Applied(command);
+        write.Applied(command, newest?.Causes, row.Causes);
         return new(SaveOutcome.Saved, row.Causes);
     }
 
@@ -46,6 +47,11 @@ internal static class ProgressCommands
             return repeated;
         }
 
+        if ((stage == OrderStage.HandedOver || order.Stage == OrderStage.HandedOver) && !write.Actor.May(Permission.HandOver))
+        {
+            return new(SaveOutcome.Refused, current, write.Actor.Refusal(Permission.HandOver));
+        }
+
         if (stage == order.Stage)
         {
             return new(SaveOutcome.AlreadySaved, current, "The order stands there already.");
@@ -59,7 +65,7 @@ internal static class ProgressCommands
         var last = await write.Db.Moves.Where(m => m.OrderId == order.Id).MaxAsync(m => (int?)m.Sequence).ConfigureAwait(false) ?? 0;
         write.Db.Moves.Add(new StageMove(stage, write.Now, command.By, reason).ToRow(order.Id, last + 1));
         order.Stage = stage;
-        write.Applied(command);
+        write.Applied(command, current, reason.Length > 0 ? $"{stage}: {reason}" : stage.ToString());
         return new(SaveOutcome.Saved, stage.ToString());
     }
 

@@ -32,7 +32,8 @@ internal static class ReadingCommand
         var trial = added.SupersedesId is { } corrected
             && await write.Db.Readings.AnyAsync(r => r.SupersedesId == corrected).ConfigureAwait(false);
         var sequence = 1 + (await write.Db.Readings.Where(r => r.OrderId == orderId).MaxAsync(r => (int?)r.Sequence).ConfigureAwait(false) ?? 0);
-        write.Db.Readings.Add(Stored(added, sequence).ToRow(orderId, write.Now));
+        write.Db.Readings.Add(Stored(added, sequence, By(write, added)).ToRow(orderId, write.Now));
+        write.Record(orderId, By(write, added) ?? "", Word(added), added.Id, after: $"{PlainText.Line(added.Reading.Test)}, {added.Reading.At}");
         write.Changed(orderId);
         return new(SaveOutcome.Saved, Shown(sequence), trial ? FurtherTrial(added) : "");
     }
@@ -59,7 +60,7 @@ internal static class ReadingCommand
         return added.Withdrawn ? "To take a reading back, say which one. Nothing was saved." : null;
     }
 
-    private static StoredReading Stored(NewReading added, int sequence) => new()
+    private static StoredReading Stored(NewReading added, int sequence, string? by) => new()
     {
         Id = added.Id,
         Sequence = sequence,
@@ -67,11 +68,21 @@ internal static class ReadingCommand
         {
             Test = PlainText.Line(added.Reading.Test),
             Value = Tidy(added.Reading.Value),
-            By = added.Reading.By is { } by ? PlainText.Line(by) : null,
+            By = by,
             Note = added.Reading.Note is { } note ? PlainText.Lines(note) : null,
         },
         SupersedesId = added.SupersedesId,
         Withdrawn = added.Withdrawn,
+    };
+
+    // A person's own name; without a person what the caller says, null staying null.
+    private static string? By(WriteScope write, NewReading added) => write.Who(added.Reading.By ?? "") is { Length: > 0 } by ? by : null;
+
+    private static string Word(NewReading added) => added switch
+    {
+        { Withdrawn: true } => "take reading back",
+        { SupersedesId: not null } => "correct reading",
+        _ => "add reading",
     };
 
     private static ReadingValue Tidy(ReadingValue value) => new(value.Fields.Select(f =>

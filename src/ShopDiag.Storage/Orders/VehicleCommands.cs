@@ -36,9 +36,10 @@ internal static class VehicleCommands
             return new(SaveOutcome.Refused, vehicle.EngineTitle, misfit);
         }
 
+        var before = vehicle.EngineTitle;
         vehicle.EngineJson = StorageJson.Write(Whole(engine.Value.Spec));
         vehicle.EngineTitle = title;
-        write.Applied(command);
+        write.Applied(command, before, title);
         foreach (var touched in await orders.Select(o => o.Id).ToListAsync().ConfigureAwait(false))
         {
             await ProvenDiagnoses.KeepAsync(write, touched, vehicle.EngineJson).ConfigureAwait(false);

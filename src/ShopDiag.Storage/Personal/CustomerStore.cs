@@ -5,6 +5,7 @@ using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Data;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -30,11 +31,11 @@ public sealed class CustomerStore
 
     private readonly ShopFolder _shop;
     private readonly IDbContextFactory<ShopDb> _contexts;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
     private readonly ShopData _data;
     private readonly TimeProvider _time;
 
-    internal CustomerStore(ShopFolder shop, IDbContextFactory<ShopDb> contexts, WriteQueue writer, ShopData data, TimeProvider time) =>
+    internal CustomerStore(ShopFolder shop, IDbContextFactory<ShopDb> contexts, ShopWriter writer, ShopData data, TimeProvider time) =>
         (_shop, _contexts, _writer, _data, _time) = (shop, contexts, writer, data, time);
 
     /// <summary>Customers whose name, telephone, e-mail, plate or order number holds the text, by name, at most 50; empty for an empty text.</summary>
@@ -117,7 +118,7 @@ public sealed class CustomerStore
             return new(SaveOutcome.Refused, "", $"Order {customer.OpenOrders[0]} is still open. Hand it over first.");
         }
 
-        var files = await _writer.RunAsync(w => CustomerErasure.ApplyAsync(w, id, PlainText.Line(by), w.Now), cancel).ConfigureAwait(false);
+        var files = await _writer.RunAsync(Permission.KeepData, w => CustomerErasure.ApplyAsync(w, id, _writer.Who(by), w.Now), cancel).ConfigureAwait(false);
         Delete(files);
         await EmptyLogAsync(cancel).ConfigureAwait(false);
         return new(SaveOutcome.Saved, "");
@@ -136,7 +137,7 @@ public sealed class CustomerStore
         {
             foreach (var customer in due)
             {
-                Delete(await _writer.RunAsync(w => CustomerErasure.ApplyAsync(w, customer.Id, "", w.Now), cancel).ConfigureAwait(false));
+                Delete(await _writer.RunAsync(Permission.KeepData, w => CustomerErasure.ApplyAsync(w, customer.Id, "", w.Now), cancel).ConfigureAwait(false));
                 erased++;
             }
         }
@@ -189,6 +190,7 @@ public sealed class CustomerStore
 
     /// <summary>The log beside the database still holds the pages as they were.</summary>
     private Task EmptyLogAsync(CancellationToken cancel) => _writer.RunAloneAsync(
+        Permission.KeepData,
         () =>
         {
             using var database = SqliteFile.Open(_shop.DatabaseFile);

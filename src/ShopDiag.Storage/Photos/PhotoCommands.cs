@@ -45,7 +45,9 @@ internal static class PhotoCommands
             return new(SaveOutcome.Refused, "", $"There are {PhotoStore.MostOnOrder} photos on this order. It takes no more.");
         }
 
-        write.Db.Photos.Add(PhotoRow.Of(photo, write.Now));
+        var by = write.Who(photo.By);
+        write.Db.Photos.Add(PhotoRow.Of(photo with { By = by }, write.Now));
+        write.Record(photo.OrderId, by, "add photo", photo.Id, after: $"{PlainText.Line(photo.Test)}, {photo.At}");
         write.Changed(photo.OrderId);
         return new(SaveOutcome.Saved, "");
     }
@@ -77,7 +79,15 @@ internal static class PhotoCommands
         }
 
         Put(row, field, read.Value);
-        write.Applied(command);
+        if (field == PhotoField.Caption)
+        {
+            write.Applied(command, current, read.Value);
+        }
+        else
+        {
+            write.Applied(command);
+        }
+
         return new(SaveOutcome.Saved, read.Value);
     }
 

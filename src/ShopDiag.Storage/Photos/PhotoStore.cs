@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -20,9 +21,9 @@ public sealed class PhotoStore
 
     private readonly IDbContextFactory<ShopDb> _contexts;
     private readonly PhotoFiles _files;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal PhotoStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer, PhotoFiles files) => (_contexts, _writer, _files) = (contexts, writer, files);
+    internal PhotoStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer, PhotoFiles files) => (_contexts, _writer, _files) = (contexts, writer, files);
 
     /// <summary>The photos of an order that were not deleted, oldest first.</summary>
     public async Task<ImmutableArray<Photo>> OfOrderAsync(Guid orderId, CancellationToken cancel = default)
@@ -66,7 +67,7 @@ public sealed class PhotoStore
         // The pictures first: a photo on the order without a picture would be a loss, a picture without a row is only space.
         await _files.KeepAsync(photo.Id, PhotoSize.Full, full, cancel).ConfigureAwait(false);
         await _files.KeepAsync(photo.Id, PhotoSize.Small, small, cancel).ConfigureAwait(false);
-        var result = await _writer.RunAsync(w => PhotoCommands.AddAsync(w, photo), cancel).ConfigureAwait(false);
+        var result = await _writer.SaveAsync(Permission.WorkOnOrders, w => PhotoCommands.AddAsync(w, photo), cancel).ConfigureAwait(false);
         if (result.Outcome == SaveOutcome.Refused && await GetAsync(photo.Id, CancellationToken.None).ConfigureAwait(false) is null)
         {
             _files.Delete(photo.Id);
@@ -99,6 +100,7 @@ public sealed class PhotoStore
     {
         _files.SweepParts();
         var gone = await _writer.RunAsync(
+            Permission.KeepData,
             async w =>
             {
                 var before = w.Now - KeptAfterRemoval;
@@ -117,12 +119,12 @@ public sealed class PhotoStore
     {
         ArgumentNullException.ThrowIfNull(value);
         ArgumentNullException.ThrowIfNull(by);
-        return _writer.RunAsync(w => PhotoCommands.SetAsync(w, id, field, value, baseValue, commandId, PlainText.Line(by)), cancel);
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => PhotoCommands.SetAsync(w, id, field, value, baseValue, commandId, w.Who(by)), cancel);
     }
 
     private Task<SaveResult> ChangeAsync(Guid id, string what, Guid commandId, string by, Action<PhotoRow, DateTime> change, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(by);
-        return _writer.RunAsync(w => PhotoCommands.ChangeAsync(w, id, what, commandId, PlainText.Line(by), change), cancel);
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => PhotoCommands.ChangeAsync(w, id, what, commandId, w.Who(by), change), cancel);
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -23,9 +24,9 @@ public sealed class RecordingStore
 
     private readonly IDbContextFactory<ShopDb> _contexts;
     private readonly RecordingFiles _files;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal RecordingStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer, RecordingFiles files) => (_contexts, _writer, _files) = (contexts, writer, files);
+    internal RecordingStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer, RecordingFiles files) => (_contexts, _writer, _files) = (contexts, writer, files);
 
     /// <summary>The recordings of an order that were not deleted, newest first.</summary>
     public async Task<ImmutableArray<BalanceRecording>> OfOrderAsync(Guid orderId, CancellationToken cancel = default)
@@ -53,7 +54,7 @@ public sealed class RecordingStore
     public Task<SaveResult> AddAsync(BalanceRecording recording, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(recording);
-        return _writer.RunAsync(w => AddAsync(w, recording), cancel);
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => AddAsync(w, recording), cancel);
     }
 
     /// <summary>Replaces what is known of the cancellations.</summary>
@@ -73,7 +74,7 @@ public sealed class RecordingStore
 
     /// <summary>Deletes a recording, or gets it back. Its readings stay on the order.</summary>
     public Task<SaveResult> SetRemovedAsync(Guid id, bool removed, CancellationToken cancel = default) =>
-        ChangeAsync(id, (row, now) => row.RemovedAt = removed ? row.RemovedAt ?? now : null, cancel);
+        ChangeAsync(id, (row, now) => row.RemovedAt = removed ? row.RemovedAt ?? now : null, cancel, removed ? "delete recording" : "get recording back");
 
     /// <summary>A new file for a recording that is being made. Throws <see cref="IOException"/> when there is one already.</summary>
     public FileStream CreateFile(Guid id, RecordingKind kind) => _files.Create(id, kind);
@@ -96,6 +97,7 @@ public sealed class RecordingStore
     {
         _files.SweepParts();
         var gone = await _writer.RunAsync(
+            Permission.KeepData,
             async w =>
             {
                 var before = w.Now - KeptAfterRemoval;
@@ -130,7 +132,7 @@ public sealed class RecordingStore
             OrderId = recording.OrderId,
             Kind = recording.Kind,
             MadeAt = write.Now,
-            By = PlainText.Line(recording.By),
+            By = write.Who(recording.By),
             Stage = recording.Stage,
             Cylinders = recording.Cylinders,
             Method = PlainText.Line(recording.Method),
@@ -139,11 +141,13 @@ public sealed class RecordingStore
             LostSeconds = recording.LostSeconds,
             Finished = recording.Finished,
         });
+        write.Record(recording.OrderId, recording.By, "add recording", recording.Id);
         write.Changed(recording.OrderId);
         return new(SaveOutcome.Saved, "");
     }
 
-    private Task<SaveResult> ChangeAsync(Guid id, Action<RecordingRow, DateTime> change, CancellationToken cancel) => _writer.RunAsync(
+    private Task<SaveResult> ChangeAsync(Guid id, Action<RecordingRow, DateTime> change, CancellationToken cancel, string? what = null) => _writer.SaveAsync(
+        Permission.WorkOnOrders,
         async w =>
         {
             if (await w.Db.Recordings.SingleOrDefaultAsync(r => r.Id == id).ConfigureAwait(false) is not { } row)
@@ -152,6 +156,11 @@ public sealed class RecordingStore
             }
 
             change(row, w.Now);
+            if (what is not null)
+            {
+                w.Record(row.OrderId, row.By, what);
+            }
+
             w.Changed(row.OrderId);
             return new SaveResult(SaveOutcome.Saved, "");
         },

@@ -38,6 +38,8 @@ internal sealed class SettingsRow
     /// <summary>True unless the shop keeps the priors as shipped.</summary>
     public bool LearnFromCases { get; set; } = true;
 
+    public int LockAfterMinutes { get; set; }
+
     public bool IsDemo { get; set; }
 
     public int ComebackDays { get; set; }
@@ -64,10 +66,12 @@ internal sealed class SettingsTable : IEntityTypeConfiguration<SettingsRow>
             t.HasCheckConstraint("CK_Settings_Currency", "length(Currency) = 3");
             t.HasCheckConstraint("CK_Settings_Comebacks", "ComebackDays BETWEEN 1 AND 3650 AND (ComebackKilometres IS NULL OR ComebackKilometres BETWEEN 1 AND 1000000)");
             t.HasCheckConstraint("CK_Settings_KeepingJson", "json_valid(KeepingJson)");
+            t.HasCheckConstraint("CK_Settings_Lock", "LockAfterMinutes BETWEEN 0 AND 240");
             t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson) AND json_valid(PricingJson)");
         });
         builder.Property(s => s.Id).ValueGeneratedNever();
         builder.Property(s => s.PricingJson).HasDefaultValue("{}");
         builder.Property(s => s.KeepingJson).HasDefaultValue("{}");
+        builder.Property(s => s.LockAfterMinutes).HasDefaultValue(10).HasSentinel(-1);
     }
 }

@@ -37,6 +37,13 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
     public DbSet<PhotoRow> Photos => Set<PhotoRow>();
 
     public DbSet<ErasureRow> Erasures => Set<ErasureRow>();
+    public DbSet<PersonRow> People => Set<PersonRow>();
+
+    public DbSet<DeviceRow> Devices => Set<DeviceRow>();
+
+    public DbSet<AuditRow> Audit => Set<AuditRow>();
+
+    public DbSet<LogoRow> Logos => Set<LogoRow>();
 
     public DbSet<SettingsRow> Settings => Set<SettingsRow>();
 

@@ -46,7 +46,8 @@ internal sealed class DemoShop
         write.Db.AddRange(_seed.Vehicles.Select(v => v.Vehicle.ToRow(v.CustomerId)));
         write.Db.AddRange(_seed.Prices.Select(PriceRow.Of));
         var estimates = new DemoEstimates(_seed.Shop, new(_seed.Prices));
-        foreach (var (seed, order) in _seed.Orders.Select(o => (o, Order(o))))
+        var orders = _seed.Orders.Select(o => (Seed: o, Order: Order(o))).ToArray();
+        foreach (var (seed, order) in orders)
         {
             write.Db.Add(order.ToRow(write.Now));
             estimates.Add(write, order, seed);
@@ -54,7 +55,32 @@ internal sealed class DemoShop
             write.Changed(order.Id);
         }
 
-        return _seed.Orders.Length;
+        write.Db.Audit.AddRange(orders.SelectMany(Record).OrderBy(a => a.At));
+        return orders.Length;
+    }
+
+    /// <summary>What the record of an order says: the same that its moves, readings and finding say.</summary>
+    private static IEnumerable<AuditRow> Record((SeedOrder Seed, RepairOrder Order) one)
+    {
+        var order = one.Order;
+        foreach (var (move, index) in order.Moves.Select((m, i) => (m, i)))
+        {
+            yield return Row(move.At, move.By, index == 0 ? "open order" : $"move to {move.Stage}", index == 0 ? null : move.Reason.Length > 0 ? $"{move.Stage}: {move.Reason}" : $"{move.Stage}");
+        }
+
+        foreach (var reading in order.Readings)
+        {
+            yield return Row(
+                reading.Reading.TakenAt!.Value.UtcDateTime, reading.Reading.By ?? "",
+                reading.Withdrawn ? "take reading back" : reading.SupersedesId is null ? "add reading" : "correct reading", $"{reading.Reading.Test}, {reading.Reading.At}");
+        }
+
+        if (order.Finding is { } finding)
+        {
+            yield return Row(finding.At, finding.By, "set finding", string.Join(", ", finding.Conclusion.Causes.Select(c => c.Cause)));
+        }
+
+        AuditRow Row(DateTime at, string by, string what, string? after) => new() { At = at, OrderId = order.Id, Who = by, What = what, After = after };
     }
 
     private RepairOrder Order(SeedOrder order)

@@ -17,6 +17,7 @@ internal static class SettingsCheck
         Require(settings.Keeping.BackupDays is >= 1 and <= 366, "The days of which a backup is kept are from 1 to 366.");
         Require(settings.Keeping.BackupWeeks is >= 0 and <= 520 && settings.Keeping.BackupMonths is >= 0 and <= 240, "Backups are kept of 0 to 520 weeks and 0 to 240 months.");
         Require(settings.Keeping.EraseAfterYears is null or (>= 1 and <= 99), "Customers are erased after 1 to 99 years, or never.");
+        Require(settings.LockAfterMinutes is >= 0 and <= 240, "The minutes after which a tablet locks are a whole number from 0 (never) to 240.");
         Require(!settings.Tools.IsDefault, "The list of tools may be empty but not missing.");
 
         void Require(bool holds, string message)

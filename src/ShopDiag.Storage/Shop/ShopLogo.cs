@@ -1,81 +1,78 @@
-using ShopDiag.Storage.Opening;
+using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
+using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Writing;
 
 namespace ShopDiag.Storage.Shop;
 
 /// <summary>
-/// The shop's logo: <c>logo.png</c> in the data folder, with the one before it beside it so that a change can be taken back. May be called from any thread. What it is given has been
-/// drawn anew by the caller; nothing is looked into here.
+/// The shop's logo, a small picture, with the one before it so that a change can be taken back. What it is given has been drawn anew by the caller; nothing is looked into here.
 /// </summary>
 public sealed class ShopLogo
 {
-    private readonly Lock _gate = new();
-    private readonly ShopFolder _folder;
+    private readonly IDbContextFactory<ShopDb> _contexts;
+    private readonly ShopWriter _writer;
 
-    /// <summary>On a data folder.</summary>
-    internal ShopLogo(ShopFolder folder) => _folder = folder;
-
-    private string Now => Path.Combine(_folder.FullPath, "logo.png");
-
-    private string Before => Path.Combine(_folder.FullPath, "logo.before.png");
+    internal ShopLogo(IDbContextFactory<ShopDb> contexts, ShopWriter writer) => (_contexts, _writer) = (contexts, writer);
 
     /// <summary>The picture, or empty for none.</summary>
     public ReadOnlyMemory<byte> Read()
     {
-        lock (_gate)
-        {
-            return File.Exists(Now) ? File.ReadAllBytes(Now) : ReadOnlyMemory<byte>.Empty;
-        }
+        using var db = _contexts.CreateDbContext();
+        return db.Logos.Where(l => l.IsPrinted).Select(l => l.Png).SingleOrDefault();
     }
 
-    /// <summary>Puts a picture in the place of the one there is, whole or not at all. Throws <see cref="IOException"/> when the folder cannot be written.</summary>
-    public void Keep(ReadOnlySpan<byte> png)
-    {
-        lock (_gate)
-        {
-            var part = Now + ".part";
-            File.WriteAllBytes(part, png);
-            SetAside();
-            File.Move(part, Now, overwrite: true);
-        }
-    }
+    /// <summary>Puts a picture in the place of the one there is; refused for somebody who may not.</summary>
+    public Task<SaveResult> KeepAsync(ReadOnlyMemory<byte> png, CancellationToken cancel = default) => ChangeAsync("logo kept", rows => rows.Printed = png.ToArray(), cancel);
 
-    /// <summary>Takes the logo away; without one it does nothing. Throws <see cref="IOException"/> when the folder cannot be written.</summary>
-    public void Remove()
-    {
-        lock (_gate)
+    /// <summary>Takes the logo away; refused for somebody who may not.</summary>
+    public Task<SaveResult> RemoveAsync(CancellationToken cancel = default) => ChangeAsync("logo taken away", rows => rows.Printed = null, cancel);
+
+    /// <summary>Brings back what was there before the last change; twice is the change again.</summary>
+    public Task<SaveResult> UndoAsync(CancellationToken cancel = default) => ChangeAsync("logo changed back", rows => rows.Printed = rows.Before, cancel);
+
+    private Task<SaveResult> ChangeAsync(string what, Action<Pictures> change, CancellationToken cancel) => _writer.SaveAsync(
+        Permission.ChangeSettings,
+        async write =>
         {
-            if (File.Exists(Now))
+            var rows = await write.Db.Logos.ToListAsync(CancellationToken.None).ConfigureAwait(false);
+            var printed = rows.Find(r => r.IsPrinted)?.Png;
+            var pictures = new Pictures { Printed = printed, Before = rows.Find(r => !r.IsPrinted)?.Png };
+            change(pictures);
+            if (!ReferenceEquals(pictures.Printed, printed))
             {
-                SetAside();
-            }
-        }
-    }
-
-    /// <summary>Brings back what was there before the last change; twice is the change again. Throws <see cref="IOException"/> when the folder cannot be written.</summary>
-    public void Undo()
-    {
-        lock (_gate)
-        {
-            var (hadBefore, aside) = (File.Exists(Before), Before + ".part");
-            if (hadBefore)
-            {
-                File.Move(Before, aside, overwrite: true);
+                Put(write.Db, rows.Find(r => r.IsPrinted), true, pictures.Printed);
+                Put(write.Db, rows.Find(r => !r.IsPrinted), false, printed);
+                write.Record(what);
             }
 
-            SetAside();
-            if (hadBefore)
-            {
-                File.Move(aside, Now);
-            }
+            return new SaveResult(SaveOutcome.Saved, "");
+        },
+        cancel);
+
+    private static void Put(ShopDb db, LogoRow? row, bool printed, byte[]? png)
+    {
+        switch (row, png)
+        {
+            case (null, not null):
+                db.Logos.Add(new() { IsPrinted = printed, Png = png });
+                break;
+            case (not null, null):
+                db.Logos.Remove(row);
+                break;
+            case (not null, not null):
+                row.Png = png;
+                break;
+            default:
+                break;
         }
     }
 
-    private void SetAside()
+    private sealed class Pictures
     {
-        File.Delete(Before);
-        if (File.Exists(Now))
-        {
-            File.Move(Now, Before);
-        }
+        public byte[]? Printed { get; set; }
+
+        public byte[]? Before { get; init; }
     }
 }

@@ -60,6 +60,8 @@ public sealed record ShopSettings
 
     /// <summary>Backups and how long customers are kept.</summary>
     public Keeping Keeping { get; init; } = new();
+    /// <summary>Minutes without a touch after which a shared tablet locks, from 1 to 240; 0 for never.</summary>
+    public int LockAfterMinutes { get; init; } = 10;
 
     /// <summary>True for the invented demo shop.</summary>
     public bool IsDemo { get; init; }

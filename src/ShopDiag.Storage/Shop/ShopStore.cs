@@ -1,4 +1,6 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -8,9 +10,9 @@ namespace ShopDiag.Storage.Shop;
 public sealed class ShopStore
 {
     private readonly IDbContextFactory<ShopDb> _contexts;
-    private readonly WriteQueue _writer;
+    private readonly ShopWriter _writer;
 
-    internal ShopStore(IDbContextFactory<ShopDb> contexts, WriteQueue writer) => (_contexts, _writer) = (contexts, writer);
+    internal ShopStore(IDbContextFactory<ShopDb> contexts, ShopWriter writer) => (_contexts, _writer) = (contexts, writer);
 
     /// <summary>The settings, or null on an empty data folder: nobody has chosen between the demo shop and their own yet.</summary>
     public async Task<ShopSettings?> GetAsync(CancellationToken cancel = default)
@@ -31,16 +33,17 @@ public sealed class ShopStore
     {
         ArgumentNullException.ThrowIfNull(settings);
         SettingsCheck.Check(settings);
-        return _writer.RunAsync(w => SaveAsync(w, settings), cancel);
+        return _writer.RunAsync(Permission.ChangeSettings, w => SaveAsync(w, settings), cancel);
     }
 
     /// <summary>Fills an empty data folder with the invented demo shop; throws <see cref="InvalidOperationException"/> when it is not empty.</summary>
-    public Task LoadDemoAsync(CancellationToken cancel = default) => _writer.RunAsync(DemoShop.LoadAsync, cancel);
+    public Task LoadDemoAsync(CancellationToken cancel = default) => _writer.RunAsync(Permission.ChangeSettings, DemoShop.LoadAsync, cancel);
 
     /// <summary>
     /// Writes what is there once more, to find out whether anything can be written (<see cref="StorageTrouble"/>). Throws <see cref="StorageTroubleException"/> when it cannot.
     /// </summary>
     public Task TryWritingAsync(CancellationToken cancel = default) => _writer.RunAsync(
+        Permission.KeepData,
         async w =>
         {
             if (await w.Db.Settings.SingleOrDefaultAsync().ConfigureAwait(false) is { } kept)
@@ -57,11 +60,18 @@ public sealed class ShopStore
         var row = settings.ToRow();
         if (await write.Db.Settings.SingleOrDefaultAsync().ConfigureAwait(false) is { } kept)
         {
-            write.Db.Entry(kept).CurrentValues.SetValues(row);
+            var entry = write.Db.Entry(kept);
+            entry.CurrentValues.SetValues(row);
+            foreach (var property in entry.Properties.Where(p => p.IsModified))
+            {
+                write.Record($"set {property.Metadata.Name}", Convert.ToString(property.OriginalValue, CultureInfo.InvariantCulture), Convert.ToString(property.CurrentValue, CultureInfo.InvariantCulture));
+            }
+
             return false;
         }
 
         write.Db.Settings.Add(row);
+        write.Record("start shop");
         return true;
     }
 }

@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Threading.Channels;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Writing;
@@ -40,10 +41,13 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
     /// Runs a command in the writer's next transaction and answers once it is on disk. Cancelling gives up waiting;
     /// a command that has been started is saved all the same. Throws what the command threw, and then nothing of it is saved.
     /// </summary>
-    public async Task<T> RunAsync<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel)
+    public Task<T> RunAsync<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel) => RunAsync(Actor.Program, command, cancel);
+
+    /// <summary>The same for somebody, whom the record will name.</summary>
+    public async Task<T> RunAsync<T>(Actor actor, Func<WriteScope, Task<T>> command, CancellationToken cancel)
     {
         cancel.ThrowIfCancellationRequested();
-        var work = new Work<T>(command, cancel);
+        var work = new Work<T>(actor, command, cancel);
         ObjectDisposedException.ThrowIf(!_waiting.Writer.TryWrite(work), this);
         return await work.Answer.WaitAsync(cancel).ConfigureAwait(false);
     }
@@ -153,7 +157,7 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         await transaction.CreateSavepointAsync(Savepoint).ConfigureAwait(false);
         try
         {
-            var scope = new WriteScope(db, _time.GetUtcNow().UtcDateTime);
+            var scope = new WriteScope(db, _time.GetUtcNow().UtcDateTime, work.Actor);
             await work.RunAsync(scope).ConfigureAwait(false);
             _written += await db.SaveChangesAsync().ConfigureAwait(false);
             if (scope.ChangedOrders.Count > 0)
@@ -179,8 +183,10 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         db.ChangeTracker.Clear();
     }
 
-    private abstract class Work(CancellationToken cancel)
+    private abstract class Work(Actor actor, CancellationToken cancel)
     {
+        public Actor Actor => actor;
+
         public bool IsGivenUp => cancel.IsCancellationRequested;
 
         public IReadOnlyCollection<Guid> Changed { get; set; } = [];
@@ -196,7 +202,7 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         public abstract void GiveUp();
     }
 
-    private sealed class Alone(Func<Task> action, CancellationToken cancel) : Work(cancel)
+    private sealed class Alone(Func<Task> action, CancellationToken cancel) : Work(Actor.Program, cancel)
     {
         private readonly TaskCompletionSource _answer = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
@@ -232,7 +238,7 @@ internal sealed class WriteQueue : IAsyncDisposable, IDisposable
         public override void GiveUp() => _answer.TrySetCanceled(Cancel);
     }
 
-    private sealed class Work<T>(Func<WriteScope, Task<T>> command, CancellationToken cancel) : Work(cancel)
+    private sealed class Work<T>(Actor actor, Func<WriteScope, Task<T>> command, CancellationToken cancel) : Work(actor, cancel)
     {
         // Whoever waits must not go on inside the writer's loop.
         private readonly TaskCompletionSource<T> _answer = new(TaskCreationOptions.RunContinuationsAsynchronously);

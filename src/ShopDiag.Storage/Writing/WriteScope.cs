@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Storage.Writing;
@@ -7,7 +8,8 @@ namespace ShopDiag.Storage.Writing;
 /// <summary>What a command works with: the writer's context, the time of its transaction, and whom to tell.</summary>
 /// <param name="db">The context; saved by the queue after the command.</param>
 /// <param name="now">UTC.</param>
-internal sealed class WriteScope(ShopDb db, DateTime now)
+/// <param name="actor">Who asked.</param>
+internal sealed class WriteScope(ShopDb db, DateTime now, Actor actor)
 {
     // Nearly every command asks these two; working out their SQL anew each time took a fifth of its time.
     private static readonly Func<ShopDb, Guid, Task<OrderRow?>> OrderById = EF.CompileAsyncQuery((ShopDb shop, Guid id) =>
@@ -20,6 +22,12 @@ internal sealed class WriteScope(ShopDb db, DateTime now)
 
     /// <summary>The context; saved by the queue after the command.</summary>
     public ShopDb Db => db;
+
+    /// <summary>Who asked for the write.</summary>
+    public Actor Actor => actor;
+
+    /// <summary>The name for the records: the person's own, whatever the caller says; see <see cref="Actor.Signs"/>.</summary>
+    public string Who(string by) => actor.Signs(PlainText.Line(by));
 
     /// <summary>The time of the write, UTC.</summary>
     public DateTime Now => now;
@@ -50,12 +58,27 @@ internal sealed class WriteScope(ShopDb db, DateTime now)
             : new(SaveOutcome.Refused, current, "This change carries the id of another change. Nothing was saved; make the change again.");
     }
 
-    /// <summary>Notes, in the same transaction as its effect, that a command has had it.</summary>
-    public void Applied(Command command)
+    /// <summary>Notes, in the same transaction as its effect, that a command has had it, and enters it in the record of the order.</summary>
+    /// <param name="command">The command.</param>
+    /// <param name="before">What stood there; null where that says nothing or is personal.</param>
+    /// <param name="after">What stands there now; null likewise.</param>
+    public void Applied(Command command, string? before = null, string? after = null)
     {
         db.AppliedCommands.Add(new() { Id = command.Id, OrderId = command.Order, What = command.What, By = command.By, At = now });
+        Record(command.Order, command.By, command.What, command.Id, before, after);
         Changed(command.Order);
     }
+
+    /// <summary>Enters in the record of an order what was done to it without a command: a reading, a photo.</summary>
+    public void Record(Guid order, string by, string what, Guid? command = null, string? before = null, string? after = null)
+    {
+        var row = AuditRow.Of(actor, now, actor.Signs(by), what, before, after);
+        (row.OrderId, row.CommandId) = (order, command);
+        db.Audit.Add(row);
+    }
+
+    /// <summary>Enters in the record of the shop what was done to it.</summary>
+    public void Record(string what, string? before = null, string? after = null) => db.Audit.Add(AuditRow.Of(actor, now, actor.Name, what, before, after));
 }
 
 /// <summary>A change that somebody asked for.</summary>

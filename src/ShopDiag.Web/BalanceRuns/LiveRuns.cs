@@ -16,7 +16,10 @@ public sealed class LiveRuns(RecordingStore store, TimeProvider time, ILogger<Li
     public LiveRun? Of(Guid order) => _runs.TryGetValue(order, out var run) ? run : null;
 
     /// <summary>Begins a run. The error says why it cannot.</summary>
-    public async Task<Parsed<LiveRun>> StartAsync(BalanceRecording recording, RunPlan plan)
+    /// <param name="recording">What is recorded.</param>
+    /// <param name="plan">What is asked for.</param>
+    /// <param name="by">The store of whoever begins it, who must be allowed to; null for the program's.</param>
+    public async Task<Parsed<LiveRun>> StartAsync(BalanceRecording recording, RunPlan plan, RecordingStore? by = null)
     {
         ArgumentNullException.ThrowIfNull(recording);
         var engine = EngineToHear.Create(recording.Cylinders, recording.Plan.RoughRpm);
@@ -30,7 +33,7 @@ public sealed class LiveRuns(RecordingStore store, TimeProvider time, ILogger<Li
             return new InputError("", "A balance run is already going on for this order, perhaps on another tablet.");
         }
 
-        if (await store.AddAsync(recording) is { Outcome: SaveOutcome.Refused, Message: var message })
+        if (await (by ?? store).AddAsync(recording) is { Outcome: SaveOutcome.Refused, Message: var message })
         {
             return new InputError("", message);
         }

@@ -9,7 +9,9 @@ using ShopDiag.Signals.Audio;
 using ShopDiag.Signals.Speed;
 using ShopDiag.Signals.SpeedLogs;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Recordings;
+using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.BalanceRuns;
 
@@ -23,21 +25,21 @@ public static class RecordingEndpoints
     {
         // Two at a time: a shop has few tablets, and each upload may be tens of megabytes.
         var gate = new SemaphoreSlim(BeingKept);
-        app.MapGet("/orders/{number:int}/recordings/{id:guid}", PlayAsync);
+        app.MapGet("/orders/{number:int}/recordings/{id:guid}", PlayAsync).Needs(Permission.WorkOnOrders);
         app.MapPut("/orders/{number:int}/recordings/{id:guid}", async (
-                int number, Guid id, string kind, string? order, double? rough, string? stage, string? by, HttpRequest request, OrderStore orders, RecordingStore store, CancellationToken cancel) =>
+                int number, Guid id, string kind, string? order, double? rough, string? stage, HttpRequest request, OrderStore orders, RecordingStore store, CancellationToken cancel) =>
             {
                 await gate.WaitAsync(cancel);
                 try
                 {
-                    return await KeepAsync(number, id, kind, new RecordingPlan { Order = Numbers(order), RoughRpm = rough }, StageOf(stage), by ?? "", request.Body, orders, store, cancel);
+                    return await KeepAsync(number, id, kind, new RecordingPlan { Order = Numbers(order), RoughRpm = rough }, StageOf(stage), request.Body, orders, store, cancel);
                 }
                 finally
                 {
                     gate.Release();
                 }
             })
-            .WithMetadata(new RequestSizeLimitAttribute(RecordingStore.LargestBytes));
+            .Needs(Permission.WorkOnOrders).WithMetadata(new RequestSizeLimitAttribute(RecordingStore.LargestBytes));
     }
 
     /// <summary>The address of a recording.</summary>
@@ -59,7 +61,7 @@ public static class RecordingEndpoints
     }
 
     private static async Task<Results<Ok<string>, NotFound<string>, Conflict<string>, BadRequest<string>>> KeepAsync(
-        int number, Guid id, string kindText, RecordingPlan plan, Stage stage, string by, Stream body, OrderStore orders, RecordingStore store, CancellationToken cancel)
+        int number, Guid id, string kindText, RecordingPlan plan, Stage stage, Stream body, OrderStore orders, RecordingStore store, CancellationToken cancel)
     {
         if (await orders.GetByNumberAsync(number, cancel) is not { } order)
         {
@@ -92,7 +94,7 @@ public static class RecordingEndpoints
         var kept = await store.AddAsync(
             new()
             {
-                Id = id, OrderId = order.Id, Kind = kind, By = by.Length > 60 ? by[..60] : by, Stage = stage, Cylinders = engine.Value.CylinderCount, Plan = plan, Seconds = length.Value,
+                Id = id, OrderId = order.Id, Kind = kind, Stage = stage, Cylinders = engine.Value.CylinderCount, Plan = plan, Seconds = length.Value,
                 Finished = true,
             },
             cancel);

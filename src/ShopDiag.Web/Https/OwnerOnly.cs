@@ -16,6 +16,8 @@ internal static class OwnerOnly
         else
         {
             Directory.CreateDirectory(folder, File600 | UnixFileMode.UserExecute);
+            // One that an earlier version left open to others.
+            File.SetUnixFileMode(folder, File600 | UnixFileMode.UserExecute);
         }
     }
 

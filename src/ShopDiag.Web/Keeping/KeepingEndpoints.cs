@@ -4,9 +4,11 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using ShopDiag.Reports;
 using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Papers;
+using ShopDiag.Web.People;
 using ShopDiag.Web.Photos;
 
 namespace ShopDiag.Web.Keeping;
@@ -19,8 +21,8 @@ public static class KeepingEndpoints
     {
         // One at a time: each reads every photo there is.
         var gate = new SemaphoreSlim(1);
-        app.MapGet("/owner/backups/{name}.zip", (string name, BackupStore store, HttpContext http) => BackupFile(name, store, gate, http));
-        app.MapGet("/owner/customers/{id:guid}.zip", CustomerFileAsync);
+        app.MapGet("/owner/backups/{name}.zip", (string name, BackupStore store, HttpContext http) => BackupFile(name, store, gate, http)).Needs(Permission.KeepData);
+        app.MapGet("/owner/customers/{id:guid}.zip", CustomerFileAsync).Needs(Permission.KeepData);
     }
 
     /// <summary>The address of a kept backup as a file.</summary>

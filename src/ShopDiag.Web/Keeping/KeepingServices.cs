@@ -1,5 +1,9 @@
 using Microsoft.AspNetCore.Components.Server.Circuits;
 using ShopDiag.Storage.Backups;
+using ShopDiag.Storage.Personal;
+using ShopDiag.Storage.Shop;
+using ShopDiag.Storage.Writing;
+using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.Keeping;
 
@@ -9,9 +13,11 @@ public static class KeepingServices
     /// <summary>Adds the desk for backups, the nightly work, the watch over the disk and what the owner's pages say.</summary>
     public static IServiceCollection AddKeeping(this IServiceCollection services, string dataFolder) => services
         .AddSingleton<BackupDesk>()
-        .AddSingleton<NightlyWork>()
+        .AddSingleton<ProgramScope>()
+        .AddSingleton(s => new NightlyWork(
+            s.GetRequiredService<BackupStore>(), s.OfProgram<CustomerStore>(), s.OfProgram<ShopStore>(), s.GetRequiredService<TimeProvider>(), s.GetRequiredService<ILogger<NightlyWork>>()))
         .AddHostedService(s => s.GetRequiredService<NightlyWork>())
-        .AddHostedService<TroubleWatch>()
+        .AddHostedService(s => new TroubleWatch(s.GetRequiredService<StorageTrouble>(), s.OfProgram<ShopStore>(), s.GetRequiredService<TimeProvider>()))
         .AddSingleton<ConnectedTablets>()
         .AddSingleton(s => new RunningNow(dataFolder, s.GetRequiredService<BackupStore>(), s.GetRequiredService<TimeProvider>()))
         .AddScoped<CircuitHandler, TabletWatch>();

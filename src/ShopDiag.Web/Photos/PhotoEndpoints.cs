@@ -5,8 +5,10 @@ using Microsoft.Net.Http.Headers;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Photos;
 using ShopDiag.Web.Components.WorkupViews;
+using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.Photos;
 
@@ -30,11 +32,11 @@ public static class PhotoEndpoints
     {
         var gate = new SemaphoreSlim(DecodedAtOnce);
         app.MapPut("/orders/{number:int}/photos/{id:guid}", ([AsParameters] Upload upload, HttpRequest request, [AsParameters] Services with, CancellationToken cancel) =>
-            KeepAsync(upload, request, with, gate, cancel)).WithMetadata(new RequestSizeLimitAttribute(PhotoPicture.LargestBytes));
+            KeepAsync(upload, request, with, gate, cancel)).Needs(Permission.WorkOnOrders).WithMetadata(new RequestSizeLimitAttribute(PhotoPicture.LargestBytes));
         app.MapGet("/orders/{number:int}/photos/{id:guid}", (int number, Guid id, OrderStore orders, PhotoStore photos, HttpResponse response, CancellationToken cancel) =>
-            ShowAsync(number, id, PhotoSize.Full, orders, photos, response, cancel));
+            ShowAsync(number, id, PhotoSize.Full, orders, photos, response, cancel)).Needs(Permission.WorkOnOrders);
         app.MapGet("/orders/{number:int}/photos/{id:guid}/small", (int number, Guid id, OrderStore orders, PhotoStore photos, HttpResponse response, CancellationToken cancel) =>
-            ShowAsync(number, id, PhotoSize.Small, orders, photos, response, cancel));
+            ShowAsync(number, id, PhotoSize.Small, orders, photos, response, cancel)).Needs(Permission.WorkOnOrders);
     }
 
     /// <summary>The address of all photos of an order, to which a key is added.</summary>
@@ -77,7 +79,7 @@ public static class PhotoEndpoints
             new()
             {
                 Id = upload.Id, OrderId = order.Id, Test = test.Id, At = at, Stage = upload.Stage == "after" ? Stage.After : Stage.Before,
-                Width = picture.Value.Width, Height = picture.Value.Height, TakenAt = Taken(upload.Taken, with.Time), By = Cut(upload.By, Saving.Tablet.NameLength),
+                Width = picture.Value.Width, Height = picture.Value.Height, TakenAt = Taken(upload.Taken, with.Time), By = "",
             },
             picture.Value.Full,
             picture.Value.Small,
@@ -146,10 +148,9 @@ public static class PhotoEndpoints
     /// <param name="Test">The test's id.</param>
     /// <param name="At">The place (<see cref="PlaceWords.Key"/>).</param>
     /// <param name="Stage"><c>after</c> for after the repair.</param>
-    /// <param name="By">Who took it.</param>
     /// <param name="Name">The file's name on the tablet: to say which one is refused, and for nothing else.</param>
     /// <param name="Taken">When it was taken, milliseconds since 1970.</param>
-    private sealed record Upload(int Number, Guid Id, string? Test, string? At, string? Stage, string? By, string? Name, long? Taken)
+    private sealed record Upload(int Number, Guid Id, string? Test, string? At, string? Stage, string? Name, long? Taken)
     {
         public string File => string.IsNullOrWhiteSpace(Name) ? "" : $"{Cut(Name, LongestName)}: ";
     }

@@ -63,7 +63,7 @@ public static class PhotoServices
 {
     /// <summary>Adds the handlers of commands and drafts, and the photos for paper.</summary>
     public static IServiceCollection AddPhotos(this IServiceCollection services) => services
-        .AddSingleton<PhotosForPaper>()
+        .AddScoped<PhotosForPaper>()
         .AddScoped<IDraftHandler, PhotoDrafts>()
         .AddScoped<ICommandHandler>(s => new JsonCommandHandler<ChangePhoto>(
             ChangePhoto.Kind, (change, id, cancel) => change.ApplyAsync(s.GetRequiredService<PhotoStore>(), id, cancel)));

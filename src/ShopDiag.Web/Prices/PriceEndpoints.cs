@@ -6,7 +6,9 @@ using Microsoft.AspNetCore.Mvc;
 using ShopDiag.Diagnosis;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Estimates;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.Prices;
 
@@ -32,10 +34,10 @@ public static class PriceEndpoints
     {
         // One at a time: a file takes the memory of several times its size while it is read.
         var gate = new SemaphoreSlim(1);
-        app.MapGet("/antiforgery-token", (IAntiforgery antiforgery, HttpContext http) => TypedResults.Text(antiforgery.GetAndStoreTokens(http).RequestToken!));
-        app.MapGet("/shop/prices-template.csv", async (ShopStore shops, CancellationToken cancel) => File(PriceWords.Examples, await CurrencyAsync(shops, cancel), "prices-template.csv"));
+        app.MapGet("/antiforgery-token", (IAntiforgery antiforgery, HttpContext http) => TypedResults.Text(antiforgery.GetAndStoreTokens(http).RequestToken!)).Needs(Permission.WorkOnOrders);
+        app.MapGet("/shop/prices-template.csv", async (ShopStore shops, CancellationToken cancel) => File(PriceWords.Examples, await CurrencyAsync(shops, cancel), "prices-template.csv")).Needs(Permission.EditPrices);
         app.MapGet("/shop/prices.csv", async (PriceStore prices, ShopStore shops, CancellationToken cancel) =>
-            File(await prices.GetAsync(cancel), await CurrencyAsync(shops, cancel), "prices.csv"));
+            File(await prices.GetAsync(cancel), await CurrencyAsync(shops, cancel), "prices.csv")).Needs(Permission.EditPrices);
         app.MapPost("/shop/prices.csv", async (HttpContext http, IAntiforgery antiforgery, PriceStore prices, ShopStore shops, CancellationToken cancel) =>
             {
                 if (!await antiforgery.IsRequestValidAsync(http))
@@ -53,7 +55,7 @@ public static class PriceEndpoints
                     gate.Release();
                 }
             })
-            .WithMetadata(new RequestSizeLimitAttribute(LargestBytes));
+            .Needs(Permission.EditPrices).WithMetadata(new RequestSizeLimitAttribute(LargestBytes));
     }
 
     private static async Task<JsonHttpResult<PriceAnswer>> ImportAsync(Stream body, PriceStore prices, ShopStore shops, CancellationToken cancel)

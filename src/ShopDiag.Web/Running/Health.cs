@@ -23,7 +23,7 @@ public static class Health
             http.Response.ContentType = "text/plain; charset=utf-8";
             return http.Response.WriteAsync(string.Join('\n', report.Entries.Select(e => $"{e.Key}: {e.Value.Status} {e.Value.Description}".TrimEnd()).Prepend(report.Status.ToString())));
         },
-    });
+    }).AllowAnonymous();
 
     private sealed class RecordsCheck(OrderStore orders, StorageTrouble trouble) : IHealthCheck
     {

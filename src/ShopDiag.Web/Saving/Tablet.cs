@@ -1,25 +1,13 @@
-using Microsoft.JSInterop;
+using ShopDiag.Storage.People;
 
 namespace ShopDiag.Web.Saving;
 
-/// <summary>This tablet, for as long as its page is open: who works on it. Until people sign in, that is the name kept in the browser.</summary>
-public sealed class Tablet(IJSRuntime js)
+/// <summary>Who works on this tablet: whoever is signed in on the page. What a store writes down it takes from the sign-in itself; this is for showing.</summary>
+public sealed class Tablet(IActing acting)
 {
     /// <summary>Longest name.</summary>
-    public const int NameLength = 60;
+    public const int NameLength = Person.NameLength;
 
-    /// <summary>Name of the person, or empty when nobody said.</summary>
-    public string By { get; private set; } = "";
-
-    /// <summary>Reads what the browser remembers.</summary>
-    public async Task LoadAsync() => By = await js.InvokeAsync<string?>("shell.who") ?? "";
-
-    /// <summary>Says who works on this tablet from now on.</summary>
-    public async Task SetAsync(string name)
-    {
-        ArgumentNullException.ThrowIfNull(name);
-        var trimmed = name.Trim();
-        By = trimmed.Length > NameLength ? trimmed[..NameLength] : trimmed;
-        await js.InvokeVoidAsync("shell.setWho", By);
-    }
+    /// <summary>Name of the person; empty when nobody is signed in.</summary>
+    public string By => acting.Current.Name;
 }

@@ -1,11 +1,12 @@
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.DataProtection;
+using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.Saving;
 
 /// <summary>
 /// The key with which a tablet seals the personal entries of its journal. The tablet keeps it only within a cookie that scripts cannot see and that only this server can open, so that storage and
-/// cookies of a lost tablet give nothing away.
+/// cookies of a lost tablet give nothing away. Each person has a key of their own on it.
 /// </summary>
 public static class TabletKey
 {
@@ -35,7 +36,9 @@ public static class TabletKey
         }
 
         http.Response.Headers.CacheControl = "no-store";
-        return Results.Text(Convert.ToBase64String(key));
+        // Nobody but who typed it can have it opened.
+        var own = HMACSHA256.HashData(key, Session.PersonOf(http.User)?.ToByteArray() ?? []);
+        return Results.Text(Convert.ToBase64String(own));
     });
 
     private static byte[]? Read(string? cookie, IDataProtector protector)

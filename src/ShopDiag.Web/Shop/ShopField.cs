@@ -81,7 +81,7 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
     /// <summary>Years after which customers are erased; empty for never.</summary>
     public static ShopField EraseAfterYears { get; } = new("erase-after", s => s.Keeping.EraseAfterYears?.ToString(CultureInfo.InvariantCulture) ?? "",
         (s, t) => t.Trim().Length == 0 ? s with { Keeping = s.Keeping with { EraseAfterYears = null } }
-            : Whole(t) is { } years ? s with { Keeping = s.Keeping with { EraseAfterYears = years } } : new InputError("", "A whole number of years, or nothing."));
+            : Whole(t) is { IsValid: true, Value: var years } ? s with { Keeping = s.Keeping with { EraseAfterYears = years } } : new InputError("", "A whole number of years, or nothing."));
 
     /// <summary>Height above sea level, in the shop's unit.</summary>
     public static ShopField Altitude { get; } = new("altitude", s => NumberText.Write(AltitudeUnit(s).Show(s.AltitudeMetres), 0), PutAltitude);
@@ -92,6 +92,11 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
 
     /// <summary>Distance since the repair within which it is one, in the shop's unit; empty for any.</summary>
     public static ShopField ComebackDistance { get; } = new("comeback-distance", s => s.ComebackKilometres is { } km ? NumberText.Write(DistanceUnit(s).Show(km), 0) : "", PutComebackDistance);
+    /// <summary>Minutes after which a tablet of the shop locks.</summary>
+    public static ShopField LockAfter { get; } = new("lock-after", s => s.LockAfterMinutes.ToString(CultureInfo.InvariantCulture), (s, t) =>
+        int.TryParse(t.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var minutes) && minutes <= 240
+            ? s with { LockAfterMinutes = minutes }
+            : new InputError("", "A whole number of minutes from 1 to 240, or 0 for never."));
 
     /// <summary>How the height lowers the compression limits: <c>pressure</c> or <c>density</c>.</summary>
     public static ShopField AltitudeRule { get; } = new("altitude-rule", s => s.AltitudeRule == Diagnosis.Workups.AltitudeRule.DensityRatio ? "density" : "pressure",
@@ -156,9 +161,7 @@ public sealed record ShopField(string Name, Func<ShopSettings, string> Show, Fun
     });
 
     private static ShopField Kept(string name, Func<Storage.Shop.Keeping, int> show, Func<Storage.Shop.Keeping, int, Storage.Shop.Keeping> put) => new(name, s => show(s.Keeping).ToString(CultureInfo.InvariantCulture),
-        (s, t) => Whole(t) is { } number ? s with { Keeping = put(s.Keeping, number) } : new InputError("", "A whole number."));
-
-    private static int? Whole(string text) => int.TryParse(text.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
+        (s, t) => Whole(t) is { IsValid: true, Value: var number } ? s with { Keeping = put(s.Keeping, number) } : new InputError("", "A whole number."));
 
     private static string Amount(long minor, string currency) => minor == 0 ? "" : Money.Plain(minor, currency);
 

@@ -55,6 +55,7 @@ public static class CommandLine
             root.Add(command);
         }
 
+        root.Add(ResetOwnerVerb.Create(data));
         return root;
     }
 }

@@ -14,7 +14,7 @@ internal static class ServeVerb
             var demo = new Option<bool>("--demo") { Description = "Fill an empty data folder with the demo shop." };
             var urls = new Option<string>("--urls")
             {
-                Description = "Addresses to listen on, separated by semicolons. Nobody signs in yet: keep to this machine.",
+                Description = "Addresses to listen on, separated by semicolons. What is not https should stay on this machine: passwords would cross the network in the clear.",
                 DefaultValueFactory = _ => ServeOptions.LoopbackUrl,
             };
             var https = new Option<bool>("--https")

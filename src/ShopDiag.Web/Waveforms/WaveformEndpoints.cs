@@ -1,6 +1,8 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Mvc;
+using ShopDiag.Storage.People;
+using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.Waveforms;
 
@@ -25,7 +27,7 @@ public static class WaveformEndpoints
                     gate.Release();
                 }
             })
-            .WithMetadata(new RequestSizeLimitAttribute(WaveformUploads.LargestBytes));
+            .Needs(Permission.WorkOnOrders).WithMetadata(new RequestSizeLimitAttribute(WaveformUploads.LargestBytes));
     }
 
     /// <summary>Where a file with a key is sent.</summary>

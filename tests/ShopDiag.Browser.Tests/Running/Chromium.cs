@@ -33,10 +33,10 @@ public sealed class Chromium : IAsyncLifetime
         _playwright.Dispose();
     }
 
-    /// <summary>A tablet: touch, the size given, an address to which paths are relative.</summary>
-    public Task<Tab> TabletAsync(string url, int width = 1280, int height = 800) => TabletAsync(_browser, url, width, height);
+    /// <summary>A tablet: touch, the size given, an address to which paths are relative, and somebody signed in; null for nobody.</summary>
+    public Task<Tab> TabletAsync(string url, int width = 1280, int height = 800, string? login = SignedIn.Owner) => TabletAsync(_browser, url, width, height, login);
 
-    internal static async Task<Tab> TabletAsync(IBrowser browser, string url, int width, int height)
+    internal static async Task<Tab> TabletAsync(IBrowser browser, string url, int width, int height, string? login = SignedIn.Owner)
     {
         var context = await browser.NewContextAsync(new()
         {
@@ -46,6 +46,11 @@ public sealed class Chromium : IAsyncLifetime
             ReducedMotion = ReducedMotion.Reduce,
         });
         context.SetDefaultTimeout(30_000);
+        if (login is not null)
+        {
+            await SignedIn.AddAsync(context, url, login);
+        }
+
         return new Tab(context, await context.NewPageAsync());
     }
 }

@@ -24,6 +24,9 @@ public sealed class ShopServer : IAsyncDisposable
 
     public string Url => $"http://127.0.0.1:{Port}";
 
+    /// <summary>The newest set-up code on the console.</summary>
+    public string SetUpCode => _said.Last(line => line.StartsWith("Set-up code: ", StringComparison.Ordinal)).Split(' ')[2];
+
     /// <summary>Everything the program wrote, for the message of a test that fails.</summary>
     public string Log => string.Join('\n', _said);
 

@@ -23,6 +23,9 @@ public sealed class Tab : IAsyncDisposable
 
     public IBrowserContext Context { get; }
 
+    /// <summary>True for a second page in the context of another tab, which ends it.</summary>
+    public bool KeepsContext { get; init; }
+
     public IPage Page { get; }
 
     /// <summary>Errors on the console and exceptions of scripts, with the page they came from.</summary>
@@ -38,7 +41,17 @@ public sealed class Tab : IAsyncDisposable
     /// <summary>Waits until the circuit of the page answers.</summary>
     public Task AnswersAsync() => Assertions.Expect(Page.Locator("main[data-interactive]")).ToBeAttachedAsync();
 
-    public async ValueTask DisposeAsync() => await Context.DisposeAsync();
+    public async ValueTask DisposeAsync()
+    {
+        if (KeepsContext)
+        {
+            await Page.CloseAsync();
+        }
+        else
+        {
+            await Context.DisposeAsync();
+        }
+    }
 
     // The component library starts its popovers anew when a circuit resumes, and says so as an error.
     private static bool IsHarmless(string text) => text.Contains("Popover Service already initialized", StringComparison.Ordinal);

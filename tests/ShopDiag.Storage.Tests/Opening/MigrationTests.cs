@@ -22,6 +22,28 @@ public sealed class MigrationTests
     }
 
     [Fact]
+    public async Task What_was_done_before_there_was_a_record_stands_in_it_afterwards_under_the_names_of_then()
+    {
+        await using var shop = await TestShop.OpenAsync();
+        await shop.Shop.LoadDemoAsync();
+        var order = (await shop.Orders.GetByNumberAsync(1014))!;
+        await shop.SetAsync(order, ShopDiag.Storage.Orders.OrderField.ConcernText, "Shudders");
+        await using (var db = shop.Context())
+        {
+            var before = db.Database.GetMigrations().TakeWhile(m => !m.EndsWith("_People", StringComparison.Ordinal)).Last();
+            await db.GetService<IMigrator>().MigrateAsync(before);
+            await db.GetService<IMigrator>().MigrateAsync();
+        }
+
+        Assert.Equal("ok", shop.Text("PRAGMA integrity_check"));
+        var steps = shop.Text($"SELECT group_concat(What, ', ') FROM (SELECT * FROM Audit WHERE OrderId = '{order.Id.ToString().ToUpperInvariant()}' ORDER BY Sequence)");
+        Assert.StartsWith("open order, ", steps, StringComparison.Ordinal);
+        Assert.Contains("set ConcernText", steps, StringComparison.Ordinal);
+        Assert.Equal(shop.Scalar("SELECT count(*) FROM Readings"), shop.Scalar("SELECT count(*) FROM Audit WHERE What IN ('add reading', 'correct reading', 'take reading back')"));
+        Assert.Equal("Rosa", shop.Text("SELECT Who FROM Audit WHERE What = 'set ConcernText'"));
+    }
+
+    [Fact]
     public async Task The_migrations_say_everything_that_the_model_says()
     {
         await using var shop = await TestShop.OpenAsync();
@@ -33,6 +55,7 @@ public sealed class MigrationTests
     [InlineData("Readings")]
     [InlineData("Findings")]
     [InlineData("StageMoves")]
+    [InlineData("Audit")]
     public async Task The_last_migration_leaves_the_guards_of_append_only_tables_in_place(string table)
     {
         await using var shop = await TestShop.OpenAsync();
@@ -53,6 +76,8 @@ public sealed class MigrationTests
     [InlineData("DELETE FROM StageMoves")]
     [InlineData("UPDATE Findings SET Causes = ''")]
     [InlineData("DELETE FROM Findings")]
+    [InlineData("UPDATE Audit SET Who = 'Nobody'")]
+    [InlineData("DELETE FROM Audit")]
     public async Task The_database_itself_refuses_to_change_or_delete_what_is_append_only(string sql)
     {
         await using var shop = await TestShop.OpenAsync();
@@ -68,7 +93,7 @@ public sealed class MigrationTests
     [InlineData("UPDATE Settings SET LabourPerHourMinor = 145.5")]
     [InlineData("UPDATE Orders SET OdometerUnit = 'furlong'")]
     [InlineData("UPDATE Orders SET Number = 7 WHERE Number = 1001")]
-    [InlineData("INSERT INTO Settings SELECT 2, Name, Address, Phone, Currency, LabourPerHourMinor, UnitSystem, UnitsJson, Paper, AltitudeMetres, ToolsJson, IsDemo, LearnFromCases, AltitudeByDensity, PricingJson, ComebackDays, ComebackKilometres, KeepingJson FROM Settings")]
+    [InlineData("INSERT INTO Settings SELECT 2, Name, Address, Phone, Currency, LabourPerHourMinor, UnitSystem, UnitsJson, Paper, AltitudeMetres, ToolsJson, IsDemo, LearnFromCases, AltitudeByDensity, PricingJson, ComebackDays, ComebackKilometres, KeepingJson, LockAfterMinutes FROM Settings")]
     public async Task The_database_itself_refuses_what_cannot_be(string sql)
     {
         await using var shop = await TestShop.OpenAsync();

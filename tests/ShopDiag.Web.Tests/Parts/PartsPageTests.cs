@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Web.Components.Pages;
 using ShopDiag.Web.Parts;
 using ShopDiag.Web.Saving;
@@ -47,7 +48,7 @@ public sealed class PartsPageTests : PageTest, IAsyncLifetime
     [Fact]
     public async Task The_steps_go_on_and_each_is_on_record_with_who_made_it()
     {
-        await Services.GetRequiredService<Tablet>().SetAsync("Ruth");
+        Acting.Current = ActingAs.Somebody("Ruth", PersonRole.Advisor);
         var page = Open();
         Press(page, "All 4 ordered: 4 × Spark plug");
         page.WaitForAssertion(() => Assert.Contains("4 × ordered.", page.Find(".pt-steps").TextContent, StringComparison.Ordinal));

@@ -119,7 +119,7 @@ public sealed class PhotoEndpointTests(RunningShop shop) : IClassFixture<Running
         using var request = new HttpRequestMessage(HttpMethod.Put, $"{At(order.Number, Guid.NewGuid(), PhotoSize.Full)}?test=borescope&at=c1&name=big.png") { Content = content };
         // Asks before it sends: otherwise the answer comes, and the line is closed, while most of the file is still on its way.
         request.Headers.ExpectContinue = true;
-        using var patient = new SocketsHttpHandler { Expect100ContinueTimeout = TimeSpan.FromMinutes(1) };
+        using var patient = new SocketsHttpHandler { Expect100ContinueTimeout = TimeSpan.FromMinutes(1), CookieContainer = shop.Cookies };
         using var client = new HttpClient(patient) { BaseAddress = shop.Client.BaseAddress };
         using var answer = await client.SendAsync(request);
         Assert.Equal(HttpStatusCode.RequestEntityTooLarge, answer.StatusCode);

@@ -52,5 +52,5 @@ public sealed class StrayDraftTests : PageTest, IAsyncLifetime
     private static StrayDraft Draft(RepairOrder order, OrderField field, string text, string before) =>
         new(OrderDrafts.Key(order.Id, field), text, before, Guid.NewGuid(), 1);
 
-    private DraftReplay New() => new([new OrderDrafts(_shop.Orders, _shop.Shops, _shop.Time, new Tablet(JSInterop.JSRuntime))]);
+    private DraftReplay New() => new([new OrderDrafts(_shop.Orders, _shop.Shops, _shop.Time, new Tablet(Acting))]);
 }

@@ -4,6 +4,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
+using ShopDiag.Storage.People;
 using ShopDiag.Web.Estimates;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Parts;
@@ -22,8 +23,11 @@ public abstract class PageTest : BunitContext
         Services.AddMudServices();
         Services.AddSingleton(Knowledge.Shipped);
         Services.AddSingleton<TimeProvider>(Time);
+        Services.AddSingleton<IActing>(Acting);
         Services.AddScoped<Tablet>().AddScoped<CommandJournal>().AddScoped<DraftReplay>();
     }
+
+    protected ActingAs Acting { get; } = new();
 
     protected FakeTimeProvider Time { get; } = new(new DateTimeOffset(2026, 3, 5, 9, 0, 0, TimeSpan.Zero));
 

@@ -49,7 +49,7 @@ public sealed class WaveformEndpointTests(RunningShop shop) : IClassFixture<Runn
         using var tcp = new TcpClient();
         await tcp.ConnectAsync(shop.Client.BaseAddress!.Host, shop.Client.BaseAddress.Port);
         await using var stream = tcp.GetStream();
-        await stream.WriteAsync(Encoding.ASCII.GetBytes($"PUT {WaveformEndpoints.Address(id)} HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: {WaveformUploads.LargestBytes + 1}\r\n\r\n"));
+        await stream.WriteAsync(Encoding.ASCII.GetBytes($"PUT {WaveformEndpoints.Address(id)} HTTP/1.1\r\nHost: 127.0.0.1\r\nCookie: {shop.Cookies.GetCookieHeader(shop.Client.BaseAddress)}\r\nContent-Length: {WaveformUploads.LargestBytes + 1}\r\n\r\n"));
         using var reader = new StreamReader(stream);
 
         Assert.StartsWith("HTTP/1.1 413", await reader.ReadLineAsync(), StringComparison.Ordinal);

@@ -145,7 +145,8 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
                 Id = Guid.CreateVersion7(), OrderId = Live.Order.Id, Kind = RecordingKind.Sound, By = With.Tablet.By, Stage = _setup.Stage, Cylinders = _engine!.CylinderCount, Method = _setup.Method,
                 Plan = new() { Order = plan.Value.Order, RoughRpm = rough.Value },
             },
-            plan.Value);
+            plan.Value,
+            Recordings);
         if (run.Error is { } error)
         {
             _problem = error.Message;
@@ -227,7 +228,7 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
         var id = Guid.CreateVersion7();
         var problem = await _browser!.KeepAsync(RunSetupPart.FileId, string.Create(
             CultureInfo.InvariantCulture,
-            $"{RecordingEndpoints.Address(Live.Order.Number, id)}?order={string.Join(',', order.Value.Order)}&rough={rough.Value}&stage={(_setup.Stage == Stage.After ? "after" : "before")}&by={Uri.EscapeDataString(With.Tablet.By)}"));
+            $"{RecordingEndpoints.Address(Live.Order.Number, id)}?order={string.Join(',', order.Value.Order)}&rough={rough.Value}&stage={(_setup.Stage == Stage.After ? "after" : "before")}"));
         _busy = "";
         if (problem.Length > 0)
         {

@@ -8,10 +8,11 @@
   const clock = d => [d.getHours(), d.getMinutes(), d.getSeconds()].map(x => String(x).padStart(2, '0')).join(':');
 
   function words() {
-    const { count, begun, age, savedAt } = journal.pending();
+    const { count, begun, age, savedAt, others } = journal.pending();
     if (down) return ['down', count + begun ? `No connection. Keep typing: ${entries(count + begun)} kept on this tablet, sent on return.` : 'No connection. Keep typing: entries are kept on this tablet and sent on return.'];
     if (count && age > SAVING_MS) return ['waiting', `Not saved: ${entries(count)} kept on this tablet`];
     if (count) return ['busy', 'Saving…'];
+    if (others.length) return ['others', `On this tablet, until they sign in here again: ${others.map(o => `${entries(o.count)} of ${o.name}`).join(', ')}`];
     return savedAt ? ['saved', `Saved ${clock(savedAt)}`] : ['idle', ''];
   }
 

@@ -24,7 +24,10 @@
 // server acts, journal.done(id) after. Commands still there when the page starts or the connection comes back are handed
 // to the server again (Saving/CommandJournal.cs); the server knows the id and does nothing twice.
 window.journal = (() => {
-  const DRAFT = 'sd:draft:', SEALED = 'sd:sealed:', COMMAND = 'sd:command:', NUMBER = 'sd:n', OWN_TAB_MS = 10000, MESSAGE = 100000;
+  // Entries belong to the person who was signed in when they were made: another one on the same tablet neither sees nor sends them.
+  const person = document.body.dataset.person ?? '';
+  const ALL_DRAFTS = 'sd:draft:', ALL_COMMANDS = 'sd:command:', ALL_SEALED = 'sd:sealed:', NAMES = 'sd:name:', NUMBER = 'sd:n', OWN_TAB_MS = 10000, MESSAGE = 100000;
+  const DRAFT = `${ALL_DRAFTS}${person}|`, COMMAND = `${ALL_COMMANDS}${person}|`, SEALED = `${ALL_SEALED}${person}|`;
   const privateDrafts = new Map();
   let number = 0, replaying = false, savedAt = null, server = null;
   const listeners = [], others = [];
@@ -40,6 +43,25 @@ window.journal = (() => {
       return found.sort((a, b) => a[1].n - b[1].n);
     },
   };
+
+  // Whoever signs in first after people began to sign in goes on with what was left before: nobody else could.
+  function adopt() {
+    if (!person) return;
+    store.set(NAMES + person, document.body.dataset.personName);
+    [[ALL_DRAFTS, DRAFT], [ALL_COMMANDS, COMMAND]].forEach(([all, own]) => store.all(all).filter(([key]) => !key.includes('|')).forEach(([key, entry]) => {
+      if (store.set(own + key, entry)) store.drop(all + key);
+    }));
+  }
+
+  // Entries of others that wait on this tablet until they are back: how many of whom.
+  function ofOthers() {
+    const counts = new Map();
+    [...store.all(ALL_DRAFTS).filter(([, e]) => e.base !== null), ...store.all(ALL_SEALED), ...store.all(ALL_COMMANDS)].forEach(([key]) => {
+      const who = key.split('|')[0];
+      if (who !== person && key.includes('|')) counts.set(who, (counts.get(who) ?? 0) + 1);
+    });
+    return [...counts].map(([who, count]) => ({ name: store.get(NAMES + who) ?? 'somebody', count }));
+  }
 
   function nextNumber() {
     number = Math.max(number, store.get(NUMBER) ?? 0) + 1;
@@ -63,6 +85,7 @@ window.journal = (() => {
   const entryOf = el => isPrivate(el) ? privateDrafts.get(el.dataset.draft) : store.get(DRAFT + el.dataset.draft);
 
   function write(el) {
+    if (!person) return;
     const before = entryOf(el);
     // An emptied text that is no field of the database says nothing.
     if (el.dataset.saved === undefined && textOf(el) === '') { forget(el.dataset.draft); return; }
@@ -80,10 +103,10 @@ window.journal = (() => {
 
   // ---- personal entries, sealed --------------------------------------------------------------------------------
   const base64 = bytes => btoa(String.fromCharCode(...new Uint8Array(bytes))), bytesOf = text => Uint8Array.from(atob(text), c => c.charCodeAt(0));
-  const key = crypto.subtle && fetch('/tablet-key', { cache: 'no-store' })
+  const key = person && crypto.subtle && fetch('/tablet-key', { cache: 'no-store' })
     .then(answer => { if (!answer.ok) throw new Error('no key'); return answer.text(); })
     .then(text => crypto.subtle.importKey('raw', bytesOf(text), 'AES-GCM', false, ['encrypt', 'decrypt']));
-  key?.then(unseal).catch(() => { /* personal entries then live as long as this page */ });
+  key && key.then(unseal).catch(() => { /* personal entries then live as long as this page */ });
 
   async function seal(draft, entry) {
     try {
@@ -204,17 +227,16 @@ window.journal = (() => {
   function pending() {
     const drafts = [...privateDrafts.values(), ...store.all(DRAFT).map(p => p[1])];
     const open = [...drafts.filter(e => e.base !== null), ...store.all(COMMAND).map(p => p[1]), ...others.flatMap(times => times().map(t => ({ t })))];
-    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Math.max(...open.map(e => apart(e.t))) : 0, savedAt };
+    return { count: open.length, begun: drafts.length - drafts.filter(e => e.base !== null).length, age: open.length ? Math.max(...open.map(e => apart(e.t))) : 0, savedAt, others: ofOthers() };
   }
 
   addEventListener('storage', changed);
+  adopt();
   return {
     attach: ref => { server = ref; handOver(); }, detach: () => { server = null; },
     onchange: l => listeners.push(l),
     // What another script keeps until the server has it (photos.js): a function that answers when each was taken; and that one of them has arrived.
     alsoPending: times => others.push(times), savedNow: () => { savedAt = new Date(); changed(); },
-    connectionBack: () => { handOver(); }, pending, drafts, eventArgs, newId, forget, command, done, refused, discard,
-    // Ends everything kept for a person: called when the user changes.
-    clear: () => { privateDrafts.clear(); [...store.all(DRAFT).map(p => DRAFT + p[0]), ...store.all(SEALED).map(p => SEALED + p[0]), ...store.all(COMMAND).map(p => COMMAND + p[0])].forEach(store.drop); changed(); },
+    connectionBack: () => { handOver(); }, pending, person, drafts, eventArgs, newId, forget, command, done, refused, discard,
   };
 })();

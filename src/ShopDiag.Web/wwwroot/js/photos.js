@@ -6,7 +6,7 @@
 // <ul data-photo-queue="/orders/1014/photos?test=...&at=..."> shows what is on its way there: who renders it leaves it empty.
 window.photos = (() => {
   const LONGEST = 1600, LARGEST = 15e6, SMALL_ENOUGH = 1e6, AT_ONCE = 2, RETRY_MS = 4000;
-  const waiting = new Map(); // By key: { id, to, about, by, name, t, blob }, and how it stands: { state, part, refused }.
+  const waiting = new Map(); // By key: { id, to, about, person, name, t, blob }, and how it stands: { state, part, refused }.
   let sending = 0, timer = 0;
 
   // ---- the browser's database -------------------------------------------------------------------------------------
@@ -35,7 +35,7 @@ window.photos = (() => {
     }
   }
 
-  const keep = ({ id, to, about, by, name, t, blob }) => inStore('readwrite', s => s.put({ id, to, about, by, name, t, blob }));
+  const keep = ({ id, to, about, person, name, t, blob }) => inStore('readwrite', s => s.put({ id, to, about, person, name, t, blob }));
   const drop = id => inStore('readwrite', s => s.delete(id));
 
   // ---- taking -----------------------------------------------------------------------------------------------------
@@ -43,7 +43,7 @@ window.photos = (() => {
     const { to, about } = input.dataset, files = [...input.files];
     input.value = ''; // The same file can be chosen again.
     // A millisecond apart: several chosen together stay in their order.
-    const taken = files.map((file, i) => ({ file, photo: { id: journal.newId(), to, about, by: shell.who(), name: file.name, t: Date.now() + i, state: 'preparing', part: 0 } }));
+    const taken = files.map((file, i) => ({ file, photo: { id: journal.newId(), to, about, person: journal.person, name: file.name, t: Date.now() + i, state: 'preparing', part: 0 } }));
     taken.forEach(({ photo }) => waiting.set(photo.id, photo));
     show();
     // One after the other: each takes some 50 MB while it is made smaller.
@@ -86,7 +86,7 @@ window.photos = (() => {
 
   function put(photo) {
     const about = new URLSearchParams(photo.about);
-    about.set('by', photo.by); about.set('name', photo.name); about.set('taken', photo.t);
+    about.set('name', photo.name); about.set('taken', photo.t);
     const request = new XMLHttpRequest(); // fetch does not tell how far it has come.
     [photo.state, photo.part] = ['sending', 0];
     sending++;
@@ -180,7 +180,8 @@ window.photos = (() => {
   }).observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-photo-queue'] });
   journal.alsoPending(() => [...waiting.values()].filter(p => !p.refused).map(p => p.t));
   inStore('readonly', s => s.getAll()).then(left => {
-    (left ?? []).forEach(photo => { if (!waiting.has(photo.id)) waiting.set(photo.id, { ...photo, state: 'waiting', part: 0 }); });
+    // A photo waits for whoever took it: sent now it would stand under another name.
+    (left ?? []).filter(photo => (photo.person ?? journal.person) === journal.person).forEach(photo => { if (!waiting.has(photo.id)) waiting.set(photo.id, { ...photo, state: 'waiting', part: 0 }); });
     send();
   });
 

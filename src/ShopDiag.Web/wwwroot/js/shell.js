@@ -1,7 +1,6 @@
 // The bar's own controls, which work without a connection, and small services to the pages.
 window.shell = (() => {
   const root = document.documentElement;
-  const remembered = key => { try { return localStorage.getItem(key); } catch { return null; } };
   const remember = (key, value) => { try { localStorage.setItem(key, value); } catch { /* not remembered then */ } };
 
   const look = document.querySelector('[data-look-switch]');
@@ -20,7 +19,7 @@ window.shell = (() => {
   }, true);
 
   // Find without loading the whole page again; without a circuit the form works as any form.
-  document.querySelector('[data-find]').addEventListener('submit', e => {
+  document.querySelector('[data-find]')?.addEventListener('submit', e => {
     if (!document.querySelector('main[data-interactive]') || root.dataset.connection === 'down') return;
     e.preventDefault();
     Blazor.navigateTo('/find?q=' + encodeURIComponent(e.target.elements.q.value));
@@ -38,7 +37,6 @@ window.shell = (() => {
     here: path => document.querySelectorAll('.bar nav a').forEach(a => {
       if (a.getAttribute('href') === path) a.setAttribute('aria-current', 'page'); else a.removeAttribute('aria-current');
     }),
-    who: () => remembered('who') ?? '',
     newOrder: () => {
       let id = null;
       try { id = sessionStorage.getItem('new-order'); } catch { /* a reload may then open a second order */ }
@@ -46,6 +44,5 @@ window.shell = (() => {
       return id;
     },
     orderOpened: () => { try { sessionStorage.removeItem('new-order'); } catch { /* was never kept */ } },
-    setWho: name => remember('who', name),
   };
 })();
