@@ -78,16 +78,18 @@ internal static class LargeShop
     {
         var (orders, comebacks) = (services.GetRequiredService<OrderStore>(), services.GetRequiredService<ComebackStore>());
         var settings = (await services.GetRequiredService<ShopStore>().GetAsync())!;
+        var (watch, start) = (Stopwatch.StartNew(), Environment.CpuUsage.TotalTime);
+        var cases = await comebacks.CasesAsync(TimeZoneInfo.Local, settings.ComebackWindow);
+        Say($"all cases read into memory, once a start of the program: {watch.Elapsed.TotalMilliseconds:0} ms, processor {(Environment.CpuUsage.TotalTime - start).TotalMilliseconds:0} ms; {cases.Length}");
         foreach (var by in OwnerWords.Offered)
         {
             await TimeAsync($"owner's page by {by}, read, counted and written as HTML", async () => await PageAsync(services, comebacks, settings, new(by, null, null)));
         }
 
         await TimeAsync("  of it the cases, once they are in memory", async () => (await comebacks.CasesAsync(TimeZoneInfo.Local, settings.ComebackWindow)).Length);
-        var cases = await comebacks.CasesAsync(TimeZoneInfo.Local, settings.ComebackWindow);
         await TimeAsync("  of it following the repairs", () => Task.FromResult(FollowedRepairs.From(cases, new() { AsOf = new(2026, 3, 3) }).All.Length));
         await TimeAsync("open orders", async () => (await orders.OpenOrdersAsync()).Length);
-        foreach (var text in new[] { "KDN 1234", "dn 12", "ek", "m", "Lindqvist", "greta strauss", "1ZZAB2", "00123", "P0303", "P03", "coil", "coil-failed", "rings strauss p0304", "150000", "no such thing", "zzzz" })
+        foreach (var text in new[] { MadeShop.Plate(4711), "dn 12", "ek", "m", "Lindqvist", "greta strauss", "1ZZAB2", "00123", "P0303", "P03", "coil", "coil-failed", "rings strauss p0304", "150000", "no such thing", "zzzz" })
         {
             await TimeAsync($"search \"{text}\"", async () => (await orders.FindAsync(text)).Length);
         }

@@ -6,6 +6,7 @@ using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Rows;
 
 namespace ShopDiag.Benchmarks.Large;
 
@@ -42,7 +43,7 @@ internal sealed class MadeShop(SqliteConnection db, int orders)
         for (var car = 0; car < cars; car++)
         {
             Insert("Customers", ("Id", Key(1, car)), ("Name", $"{First[car % 20]} {Last[car / 20 % 20]}{(car % 50 == 0 ? " & Sons" : "")}"), ("Phone", ""), ("Email", ""));
-            Insert("Vehicles", ("Id", Key(2, car)), ("CustomerId", Key(1, car)), ("Plate", Plate(car)), ("Vin", Vin(car)), ("Description", "Osprel Van 3.6"), ("Year", 2000 + (car % 25)), ("EngineJson", engines[car % engines.Length].Json), ("EngineTitle", engines[car % engines.Length].Title));
+            Insert("Vehicles", ("Id", Key(2, car)), ("CustomerId", Key(1, car)), ("Plate", Plate(car)), ("PlateKey", SearchText.Key(Plate(car))), ("Vin", Vin(car)), ("VinKey", SearchText.Key(Vin(car))), ("Description", "Osprel Van 3.6"), ("Year", 2000 + (car % 25)), ("EngineJson", engines[car % engines.Length].Json), ("EngineTitle", engines[car % engines.Length].Title));
         }
 
         for (var i = 0; i < orders; i++)

@@ -78,7 +78,10 @@ public sealed class ComebackPartTests : PageTest, IAsyncLifetime
     [Fact]
     public async Task Yes_links_both_orders_and_tells_the_reasoning()
     {
-        await PressAsync(await PartAsync(_back), "Same trouble again");
+        var part = await PartAsync(_back);
+        await PressAsync(part, "Same trouble again");
+        // The answer is saved by then: only what is saved can be read on the other order.
+        part.WaitForAssertion(() => Assert.Equal("A comeback", part.Find("#comeback").TextContent));
         var repair = await PartAsync(_repair);
         var came = repair.WaitForElement("section[aria-labelledby=came-back]");
         Assert.Equal($"/orders/{_back.Number}", came.QuerySelector("a")!.GetAttribute("href"));
