@@ -13,7 +13,7 @@ namespace ShopDiag.Storage.Backups;
 /// Backups of the shop: made while it works, looked into before they count, and put back whole. A backup holds the database, the photos and the recordings; not the keys of sign-ins and of the
 /// certificate, which are made anew (docs/decisions/0010).
 /// </summary>
-public sealed class BackupStore
+public sealed class BackupStore : IDisposable
 {
     private readonly ShopFolder _shop;
     private readonly BackupFolder _backups;
@@ -127,6 +127,9 @@ public sealed class BackupStore
             return await Task.Run(() => ShopChecks.Run(_shop.FullPath, _shop.DatabaseFile, _backups, expected, cancel), cancel).ConfigureAwait(false);
         },
         cancel);
+
+    /// <inheritdoc/>
+    public void Dispose() => _oneAtATime.Dispose();
 
     private static FileStream? Open(string path) => File.Exists(path) ? new(path, FileMode.Open, FileAccess.Read, FileShare.Read) : null;
 

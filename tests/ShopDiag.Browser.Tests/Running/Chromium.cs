@@ -22,7 +22,7 @@ public sealed class Chromium : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         // Continuous integration runs on slow and shared machines.
-        Assertions.SetDefaultExpectTimeout(30_000);
+        Assertions.SetDefaultExpectTimeout(90_000);
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = Executable, Args = Arguments });
     }
@@ -45,7 +45,7 @@ public sealed class Chromium : IAsyncLifetime
             ViewportSize = new() { Width = width, Height = height },
             ReducedMotion = ReducedMotion.Reduce,
         });
-        context.SetDefaultTimeout(30_000);
+        context.SetDefaultTimeout(90_000);
         if (login is not null)
         {
             await SignedIn.AddAsync(context, url, login);

@@ -8,7 +8,7 @@ namespace ShopDiag.Browser.Tests.Running;
 /// <summary>The real program as a process of its own, on a free port of this machine and a data folder that goes when the test goes.</summary>
 public sealed class ShopServer : IAsyncDisposable
 {
-    private static readonly TimeSpan StartTime = TimeSpan.FromSeconds(60);
+    private static readonly TimeSpan StartTime = TimeSpan.FromSeconds(240);
     private static readonly string Program = Path.Combine(AppContext.BaseDirectory, "ShopDiag.Web.dll");
 
     private readonly string _folder;

@@ -2,7 +2,6 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using ShopDiag.Storage.Backups;
-using ShopDiag.Storage.Orders;
 
 namespace ShopDiag.Storage.Tests.Backups;
 

@@ -1,7 +1,6 @@
 using System.IO.Compression;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
-using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Data;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Recordings;

@@ -24,7 +24,7 @@ public sealed class CustomerStoreTests
         var before = await shop.ReadAsync(order);
 
         Assert.Equal(SaveOutcome.Saved, (await shop.Customers.EraseAsync(before.Customer.Id, "Owner")).Outcome);
-        Assert.Empty(Traces.Where(t => IsInFolder(shop, t)));
+        Assert.DoesNotContain(Traces, t => IsInFolder(shop, t));
         Assert.False(File.Exists(shop.PhotoFile(photo)));
 
         var after = await shop.ReadAsync(order);

@@ -21,6 +21,6 @@ public sealed class FormulaTests(RunningShop shop) : IClassFixture<RunningShop>
         var file = await shop.Client.GetStringAsync(new Uri("/shop/prices.csv", UriKind.Relative));
         var cells = file.TrimStart('\uFEFF').Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Skip(1).SelectMany(l => l.Split(','));
         Assert.NotEmpty(cells);
-        Assert.Empty(cells.Select(c => c.Trim('"').TrimStart()).Where(c => c is ['=' or '+' or '@', ..] || (c is ['-', ..] && !decimal.TryParse(c, out _))));
+        Assert.DoesNotContain(cells.Select(c => c.Trim('"').TrimStart()), c => c is ['=' or '+' or '@', ..] || (c is ['-', ..] && !decimal.TryParse(c, out _)));
     }
 }

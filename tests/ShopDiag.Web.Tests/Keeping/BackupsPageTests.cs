@@ -1,9 +1,6 @@
 using Bunit;
 using Microsoft.Extensions.DependencyInjection;
-using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Orders;
-using ShopDiag.Storage.Personal;
-using ShopDiag.Storage.Writing;
 using ShopDiag.Web.Components.KeepingViews;
 using ShopDiag.Web.Components.Pages;
 using ShopDiag.Web.Keeping;
