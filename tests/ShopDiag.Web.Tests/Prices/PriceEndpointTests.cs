@@ -4,6 +4,7 @@ using System.Text;
 using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Estimates;
+using ShopDiag.Storage.People;
 using ShopDiag.Web.Prices;
 using ShopDiag.Web.Tests.Integration;
 
@@ -151,10 +152,11 @@ public sealed class PriceEndpointTests(RunningShop shop) : IClassFixture<Running
     public async Task A_token_is_worth_nothing_without_the_cookie_it_came_with()
     {
         var token = await shop.Client.GetStringAsync(new Uri("/antiforgery-token", UriKind.Relative));
-        using var stranger = new HttpClient(new HttpClientHandler { UseCookies = false }) { BaseAddress = shop.Client.BaseAddress };
+        // Somebody who may, so that it is the token alone that is refused.
+        using var other = await shop.BrowserOfAsync(PersonRole.Owner);
         using var request = new HttpRequestMessage(HttpMethod.Post, new Uri("/shop/prices.csv", UriKind.Relative)) { Content = new StringContent("kind,name,price\nfee,Slipped in,1\n") };
         request.Headers.Add("RequestVerificationToken", token);
-        using var answer = await stranger.SendAsync(request);
+        using var answer = await other.SendAsync(request);
         Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
     }
 
