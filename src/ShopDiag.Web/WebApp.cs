@@ -157,7 +157,6 @@ public static class WebApp
         }
 
         app.UseSecurityHeaders();
-        app.UseRateLimiter();
         app.UseOwnPagesOnly();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
         app.UseStorageTrouble();

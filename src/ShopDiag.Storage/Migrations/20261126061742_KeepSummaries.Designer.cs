@@ -158,6 +158,23 @@ namespace ShopDiag.Storage.Migrations
                     b.ToTable("Customers", (string)null);
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.ErasureRow", b =>
+                {
+                    b.Property<Guid>("CustomerId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("At")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("CustomerId");
+
+                    b.ToTable("Erasures", (string)null);
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.EstimateRow", b =>
                 {
                     b.Property<Guid>("OrderId")
@@ -707,6 +724,12 @@ namespace ShopDiag.Storage.Migrations
                     b.Property<bool>("IsDemo")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("KeepingJson")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("{}");
+
                     b.Property<long>("LabourPerHourMinor")
                         .HasColumnType("INTEGER");
 
@@ -752,6 +775,8 @@ namespace ShopDiag.Storage.Migrations
                             t.HasCheckConstraint("CK_Settings_Currency", "length(Currency) = 3");
 
                             t.HasCheckConstraint("CK_Settings_Json", "json_valid(UnitsJson) AND json_valid(ToolsJson) AND json_valid(PricingJson)");
+
+                            t.HasCheckConstraint("CK_Settings_KeepingJson", "json_valid(KeepingJson)");
 
                             t.HasCheckConstraint("CK_Settings_LabourPerHourMinor", "typeof(LabourPerHourMinor) = 'integer' AND LabourPerHourMinor >= 0");
 
@@ -872,6 +897,15 @@ namespace ShopDiag.Storage.Migrations
                         .WithOne()
                         .HasForeignKey("ShopDiag.Storage.Rows.CaseRow", "OrderId")
                         .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.ErasureRow", b =>
+                {
+                    b.HasOne("ShopDiag.Storage.Rows.CustomerRow", null)
+                        .WithMany()
+                        .HasForeignKey("CustomerId")
+                        .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
 

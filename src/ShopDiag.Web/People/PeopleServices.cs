@@ -40,8 +40,6 @@ public static class PeopleServices
         services.AddAntiforgery(o => (o.Cookie.Name, o.Cookie.SameSite, o.Cookie.SecurePolicy) = ("shopdiag.form", SameSiteMode.Strict, CookieSecurePolicy.SameAsRequest));
         services.AddRateLimiter(o =>
         {
-            o.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
-            o.OnRejected = async (rejected, cancel) => await rejected.HttpContext.Response.WriteAsync("Too many tries from this device. Wait a minute, go back and try again.", cancel);
             o.AddPolicy(SignInLimit, http => HttpMethods.IsPost(http.Request.Method)
                 ? RateLimitPartition.GetFixedWindowLimiter(
                     http.Connection.RemoteIpAddress?.ToString() ?? "", _ => new() { PermitLimit = TriesAMinute, Window = TimeSpan.FromMinutes(1), QueueLimit = 0 })

@@ -38,7 +38,11 @@ public static class RateLimits
             {
                 var wait = context.Lease.TryGetMetadata(MetadataName.RetryAfter, out var after) ? after : TimeSpan.FromMinutes(1);
                 context.HttpContext.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
-                await context.HttpContext.Response.WriteAsJsonAsync("Too much was asked for at once. Wait a moment and try again.", cancel);
+                var answer = context.HttpContext.Response;
+                // A form is sent by a person who sees the answer as a page.
+                await (context.HttpContext.Request.HasFormContentType
+                    ? answer.WriteAsync("Too many tries from this device. Wait a minute, go back and try again.", cancel)
+                    : answer.WriteAsJsonAsync("Too much was asked for at once. Wait a moment and try again.", cancel));
             };
         });
     }

@@ -82,7 +82,7 @@ public sealed class SummariesTests
         var order = await shop.OpenOrderAsync();
         await shop.SetAsync(order, OrderField.CustomerName, "Ida Brandt");
         Assert.Single(await shop.Orders.FindAsync("brandt"));
-        shop.Run("DELETE FROM AppliedCommands; DROP TRIGGER StageMoves_no_DELETE; DELETE FROM StageMoves; PRAGMA foreign_keys=ON; DELETE FROM Orders");
+        shop.Run("DELETE FROM AppliedCommands; DROP TRIGGER Audit_no_DELETE; DELETE FROM Audit; DROP TRIGGER StageMoves_no_DELETE; DELETE FROM StageMoves; PRAGMA foreign_keys=ON; DELETE FROM Orders");
         Assert.Empty(await shop.Orders.FindAsync("brandt"));
         Assert.Equal(0, shop.Scalar("SELECT count(*) FROM Cases"));
     }

@@ -2,6 +2,7 @@ using System.Net;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Options;
+using ShopDiag.Storage.People;
 using ShopDiag.Web.Tests.Integration;
 
 namespace ShopDiag.Web.Tests.Hostile;
@@ -68,7 +69,7 @@ public sealed class ForeignPagesTests(RunningShop shop) : IClassFixture<RunningS
     [Fact]
     public async Task A_tablet_gets_the_same_key_again_by_a_cookie_that_says_nothing()
     {
-        using var tablet = new HttpClient(new HttpClientHandler { UseCookies = false }) { BaseAddress = shop.Client.BaseAddress };
+        using var tablet = Tablet(null);
         using var first = await tablet.GetAsync(new Uri("/tablet-key", UriKind.Relative));
         var key = await first.Content.ReadAsStringAsync();
         var cookie = Assert.Single(first.Headers.GetValues("Set-Cookie"));
@@ -77,20 +78,36 @@ public sealed class ForeignPagesTests(RunningShop shop) : IClassFixture<RunningS
         Assert.DoesNotContain(key, Uri.UnescapeDataString(cookie), StringComparison.Ordinal);
         Assert.True(first.Headers.CacheControl!.NoStore);
         Assert.Equal(32, Convert.FromBase64String(key).Length);
-        Assert.Equal(key, await KeyAsync(cookie.Split(';')[0]));
-        Assert.NotEqual(key, await KeyAsync("shop-tablet=made-up"));
+        Assert.Equal(key, await KeyAsync(cookie.Split(';')[0].Split('=', 2)[1]));
+        Assert.NotEqual(key, await KeyAsync("made-up"));
         Assert.NotEqual(key, await KeyAsync(null));
+
+        // Somebody else on the same tablet has a key of his own.
+        using var other = await shop.BrowserOfAsync(PersonRole.Technician);
+        using var request = new HttpRequestMessage(HttpMethod.Get, new Uri("/tablet-key", UriKind.Relative)) { Headers = { { "Cookie", cookie.Split(';')[0] } } };
+        using var answer = await other.SendAsync(request);
+        Assert.NotEqual(key, await answer.Content.ReadAsStringAsync());
 
         async Task<string> KeyAsync(string? with)
         {
-            using var request = new HttpRequestMessage(HttpMethod.Get, new Uri("/tablet-key", UriKind.Relative));
-            if (with is not null)
+            using var again = Tablet(with);
+            return await again.GetStringAsync(new Uri("/tablet-key", UriKind.Relative));
+        }
+
+        HttpClient Tablet(string? with)
+        {
+            var jar = new CookieContainer();
+            foreach (var session in shop.Cookies.GetAllCookies().Where(c => c.Name != "shop-tablet"))
             {
-                request.Headers.Add("Cookie", with);
+                jar.Add(session);
             }
 
-            using var answer = await tablet.SendAsync(request);
-            return await answer.Content.ReadAsStringAsync();
+            if (with is not null)
+            {
+                jar.Add(shop.Client.BaseAddress!, new Cookie("shop-tablet", with, "/tablet-key"));
+            }
+
+            return shop.NewBrowser(jar);
         }
     }
 

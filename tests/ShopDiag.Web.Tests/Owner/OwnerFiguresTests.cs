@@ -7,11 +7,13 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.People;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Components.Pages;
 using ShopDiag.Web.Orders;
 using ShopDiag.Web.Owner;
 using ShopDiag.Web.Saving;
+using ShopDiag.Web.Tests.Support;
 using ShopDiag.Web.Tests.Verbs;
 
 namespace ShopDiag.Web.Tests.Owner;
@@ -21,11 +23,13 @@ public sealed class OwnerFiguresTests : BunitContext, IAsyncLifetime
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("shopdiag-owner-").FullName;
 
+    private ActingAs Acting { get; } = new();
+
     public async ValueTask InitializeAsync()
     {
         JSInterop.Mode = JSRuntimeMode.Loose;
         Services.AddLogging().AddShopStorage(_folder).AddSingleton(Knowledge.Shipped).AddSingleton(TimeProvider.System)
-            .AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages();
+            .AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddSingleton<IActing>(Acting);
         await Services.OpenShopAsync();
         await Services.GetRequiredService<ShopStore>().LoadDemoAsync();
     }
@@ -96,7 +100,7 @@ public sealed class OwnerFiguresTests : BunitContext, IAsyncLifetime
     [Fact]
     public async Task A_technician_sees_the_figures_of_the_orders_with_his_name_and_no_others()
     {
-        JSInterop.Setup<string?>("shell.who").SetResult(" lena ");
+        Acting.Current = ActingAs.Somebody("Lena", PersonRole.Technician);
         var page = Render<MyFiguresPage>();
         page.WaitForElement("#ow-groups", TimeSpan.FromSeconds(30));
         var report = await OwnerReport.ReadAsync(Store, await SettingsAsync(), TimeProvider.System, new(Grouping.Diagnosis, null, null, "lena"));
@@ -113,11 +117,14 @@ public sealed class OwnerFiguresTests : BunitContext, IAsyncLifetime
     }
 
     [Fact]
-    public void Where_nobody_said_who_works_here_the_page_asks()
+    public void A_technician_who_asks_for_the_orders_of_all_sees_his_own()
     {
-        JSInterop.Setup<string?>("shell.who").SetResult(null);
-        var page = Render<MyFiguresPage>();
-        page.WaitForAssertion(() => Assert.Equal("/settings#tablet", page.Find("a.button-main").GetAttribute("href")));
+        Acting.Current = ActingAs.Somebody("Lena", PersonRole.Technician);
+        Services.GetRequiredService<Microsoft.AspNetCore.Components.NavigationManager>().NavigateTo("/owner/orders?by=all&list=repairs&who=Marco");
+        var page = Render<OwnerOrdersPage>();
+        page.WaitForElement("tbody tr", TimeSpan.FromSeconds(30));
+        Assert.All(page.FindAll("tbody tr"), row => Assert.Contains("Lena", row.TextContent, StringComparison.Ordinal));
+        Assert.StartsWith("/me/figures?", page.Find(".page-head a").GetAttribute("href"), StringComparison.Ordinal);
     }
 
     [Fact]
