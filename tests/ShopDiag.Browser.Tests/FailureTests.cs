@@ -119,9 +119,10 @@ public sealed class FailureTests(Chromium chromium)
         await tab.Page.CloseAsync();
         line.Mend();
         var page = await tab.Context.NewPageAsync();
+        await page.Clock.SetSystemTimeAsync(DateTime.UtcNow);
         await page.GotoAsync("/orders");
         await using var other = await chromium.TabletAsync(server.Url);
-        await Expect(page.Locator("#saving")).ToHaveAttributeAsync("data-state", "saved");
+        await page.WaitForFunctionAsync("() => !Object.keys(localStorage).some(k => k.startsWith('sd:draft:'))");
         await other.OpenOrderAsync(Order, "concern");
         await Expect(other.Page.Field(Concern)).ToHaveValueAsync("Written in 2040");
     }

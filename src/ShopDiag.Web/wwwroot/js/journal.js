@@ -232,6 +232,8 @@ window.journal = (() => {
 
   addEventListener('storage', changed);
   adopt();
+  // What was too young when the page began, or typed by a page that has gone since, is nobody else's by now.
+  setInterval(() => { if (server && strays().length) handOver(); }, OWN_TAB_MS);
   return {
     attach: ref => { server = ref; handOver(); }, detach: () => { server = null; },
     onchange: l => listeners.push(l),
