@@ -45,7 +45,7 @@ public sealed partial class PagesTests(RunningShop shop) : IClassFixture<Running
         Assert.Contains("object-src 'none'", policy, StringComparison.Ordinal);
         Assert.DoesNotContain("unsafe-eval", policy, StringComparison.Ordinal);
         Assert.Equal(
-            ("nosniff", "no-referrer", "DENY", "same-origin"),
+            ("nosniff", "same-origin", "DENY", "same-origin"),
             (Header(answer, "X-Content-Type-Options"), Header(answer, "Referrer-Policy"), Header(answer, "X-Frame-Options"), Header(answer, "Cross-Origin-Opener-Policy")));
         Assert.False(answer.Headers.Contains("Server"));
     }
