@@ -42,7 +42,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/owner", "#ow-groups")]
     [InlineData("/owner?by=technician&over=distance", "#ow-groups")]
     [InlineData("/owner/orders?by=diagnosis&list=repairs", "tbody tr >> nth=0")]
-    [InlineData("/me", "main h1")]
+    [InlineData("/me/figures", "main h1")]
     [InlineData("/orders/1007", "#comeback")]
     [InlineData("/people", ".person >> nth=0")]
     [InlineData("/orders/1014?part=history", ".audit")]

@@ -45,6 +45,7 @@ public sealed class IdentityTests(Chromium chromium)
 
         await tab.LockAsync();
         await tab.SwitchAsync("Lena", LenasPin);
+        await tab.IsSignedInAsync("Lena");
         await tab.OpenAsync($"/orders/{Order}?part=concern");
         await Expect(tab.Page.Field(Concern)).ToHaveAttributeAsync("data-saved", "Lena heard it knock");
         await tab.OpenAsync($"/orders/{Order}?part=history");
