@@ -61,7 +61,7 @@ public sealed class IdentityTests(Chromium chromium)
         await lena.OpenAsync("/orders");
         await lena.Page.Locator(".order-row").First.WaitForAsync();
         await owner.OpenAsync("/people");
-        await owner.Page.GetByLabel("Sign Lena out everywhere").TapAsync();
+        await owner.Page.GetByLabel("Sign out everywhere: Lena").TapAsync();
         await Expect(lena.Page.GetByRole(AriaRole.Heading, new() { Name = "Sign in" })).ToBeVisibleAsync();
         await Expect(lena.Page.Locator(".order-row")).ToHaveCountAsync(0);
     }
