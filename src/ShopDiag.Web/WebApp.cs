@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.HostFiltering;
 using MudBlazor.Services;
 using ShopDiag.Diagnosis;
+using ShopDiag.Storage.Opening;
 using ShopDiag.Storage;
 using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.People;
@@ -88,7 +89,7 @@ public static class WebApp
         ArgumentNullException.ThrowIfNull(app);
         ArgumentNullException.ThrowIfNull(options);
         await app.Services.OpenShopAsync();
-        OwnerOnly.MakeFolder(Path.Combine(options.DataFolder, "keys"));
+        OwnerOnly.MakeFolder(Path.Combine(options.DataFolder, "keys"), close: true);
         await using var scope = app.Services.CreateProgramScope();
         // What can only be read is opened as it is.
         if (app.Services.GetRequiredService<StorageTrouble>().Message is null)

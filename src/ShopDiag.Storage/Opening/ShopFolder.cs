@@ -82,7 +82,8 @@ internal sealed class ShopFolder(string path) : IDisposable
         try
         {
             OwnerOnly.MakeFolder(FullPath);
-            KeepDatabasePrivate();
+            // SQLite would make the file readable for everybody; its log files take over the rights of this one.
+            OwnerOnly.Keep(DatabaseFile);
             return new FileStream(Path.Combine(FullPath, "shop.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
         catch (IOException e) when (IsHeldByAnother(e))
@@ -94,20 +95,6 @@ internal sealed class ShopFolder(string path) : IDisposable
         {
             throw new DataFolderException(
                 $"The data folder {FullPath} cannot be written: {e.Message} Make it writable for this user, or name another folder with --data or in {DataFolder.Variable}.", e);
-        }
-    }
-
-    /// <summary>SQLite would make the file readable for everybody; its log files take over the rights of this one.</summary>
-    private void KeepDatabasePrivate()
-    {
-        if (!OperatingSystem.IsWindows())
-        {
-            const UnixFileMode Private = UnixFileMode.UserRead | UnixFileMode.UserWrite;
-            using (new FileStream(DatabaseFile, new FileStreamOptions { Mode = FileMode.OpenOrCreate, Access = FileAccess.ReadWrite, Share = FileShare.ReadWrite, UnixCreateMode = Private }))
-            {
-            }
-
-            File.SetUnixFileMode(DatabaseFile, Private);
         }
     }
 

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
+using ShopDiag.Storage.Opening;
 
 namespace ShopDiag.Web.Https;
 
@@ -40,7 +41,7 @@ public sealed class ShopCertificate : IDisposable
     {
         ArgumentNullException.ThrowIfNull(time);
         (_folder, _time, _names) = (Path.Combine(dataFolder, "https"), time, names);
-        OwnerOnly.MakeFolder(_folder);
+        OwnerOnly.MakeFolder(_folder, close: true);
         var file = Path.Combine(_folder, "authority.pfx");
         if (Read(file) is { } kept && kept.NotAfter > time.GetUtcNow().UtcDateTime + ServerLife)
         {

@@ -1,8 +1,8 @@
 using System.Security.Cryptography;
 using System.Text;
 using Microsoft.AspNetCore.Identity;
+using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.People;
-using ShopDiag.Web.Https;
 
 namespace ShopDiag.Web.People;
 
@@ -98,7 +98,7 @@ public sealed class Pins(IPasswordHasher<Account> hasher, string dataFolder)
     {
         if (!File.Exists(file))
         {
-            OwnerOnly.MakeFolder(Path.GetDirectoryName(file)!);
+            OwnerOnly.MakeFolder(Path.GetDirectoryName(file)!, close: true);
             OwnerOnly.Write(file, RandomNumberGenerator.GetBytes(KeyBytes));
         }
 
