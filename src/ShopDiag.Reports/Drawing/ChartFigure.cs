@@ -34,9 +34,12 @@ internal sealed class ChartFigure(ChartOnPaper chart, double width, Typesetter s
         var face = new Face(chart.TextSize * _scale, Bold: false);
         foreach (var text in chart.Texts)
         {
-            var printed = set.Printable.Of(text.Text);
+            // What does not fit stands whole in the table beside the chart.
+            var x = text.X * _scale;
+            var room = text.Anchor switch { ChartAnchor.Start => width - x, ChartAnchor.Middle => 2 * Math.Min(x, width - x), _ => x };
+            var printed = set.Cut(text.Text, face, room);
             var before = text.Anchor switch { ChartAnchor.Start => 0, ChartAnchor.Middle => set.Width(printed, face) / 2, _ => set.Width(printed, face) };
-            sheet.Ink.Text(printed, face, Style.Black, left + (text.X * _scale) - before, top + (text.Baseline * _scale));
+            sheet.Ink.Text(printed, face, Style.Black, left + x - before, top + (text.Baseline * _scale));
         }
     }
 

@@ -69,7 +69,7 @@ internal sealed class Typesetter : IDisposable
     public IReadOnlyList<Line> Lines(IEnumerable<Run> runs, double size, double width) =>
         LineBreaker.Break(runs.Select(run => run with { Text = Printable.Of(run.Text) }), size, width, this);
 
-    /// <summary>One line of text cut to a width, with an ellipsis when something was cut. For running heads only: the whole text stands elsewhere.</summary>
+    /// <summary>One line of text cut to a width, with an ellipsis when something was cut. For running heads and charts only: the whole text stands elsewhere.</summary>
     public string Cut(string text, Face face, double width)
     {
         var line = string.Join(' ', Printable.Of(text).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
