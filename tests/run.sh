@@ -34,11 +34,11 @@ need_packages() {
   $sudo apt-get update -qq && DEBIAN_FRONTEND=noninteractive $sudo apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
 }
 
-# One test project, run by its own in-process runner; its counts come from the result file.
+# One test project, run by its own in-process runner; its counts come from the result file. A test that hangs is named after four minutes, and its project ended after half an hour.
 run_tests() {
   local name=$1 xml="$PWD/$results/$1.xml"
   echo "== $name"
-  dotnet run --no-build -c Release --project "tests/$name" -- -result-xml "$xml" -noLogo
+  timeout --kill-after=30 1800 dotnet run --no-build -c Release --project "tests/$name" -- -result-xml "$xml" -noLogo -longRunning 240
   local code=$?
   local counts
   counts=$(grep -o '<assembly [^>]*>' "$xml" 2>/dev/null | head -n 1)

@@ -22,6 +22,19 @@ internal static partial class SignedIn
     /// <summary>Gives a context the cookies of somebody; none on a server where nobody works yet.</summary>
     public static async Task AddAsync(IBrowserContext context, string url, string login)
     {
+        var cookies = await CookiesAsync(url, login);
+        await context.AddCookiesAsync(cookies.Select(c => new Cookie { Name = c.Name, Value = c.Value, Url = url, HttpOnly = true, SameSite = SameSiteAttribute.Strict }));
+    }
+
+    /// <summary>The same without a browser.</summary>
+    public static async Task<HttpClient> ClientAsync(string url, string login)
+    {
+        var cookies = await CookiesAsync(url, login);
+        return new HttpClient(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false }) { BaseAddress = new Uri(url), DefaultRequestHeaders = { { "Cookie", Header(cookies) } } };
+    }
+
+    private static async Task<Cookie[]> CookiesAsync(string url, string login)
+    {
         // The server itself, whatever name or line the tab reaches it by.
         var server = new UriBuilder(url) { Host = "127.0.0.1" }.Uri.AbsoluteUri;
         var cookies = await Known.GetOrAdd((server, login), key => new(() => SignInAsync(key.Url, key.Login))).Value;
@@ -32,8 +45,10 @@ internal static partial class SignedIn
             cookies = await Known[(server, login)].Value;
         }
 
-        await context.AddCookiesAsync(cookies.Select(c => new Cookie { Name = c.Name, Value = c.Value, Url = url, HttpOnly = true, SameSite = SameSiteAttribute.Strict }));
+        return cookies;
     }
+
+    private static string Header(Cookie[] cookies) => string.Join("; ", cookies.Select(c => $"{c.Name}={c.Value}"));
 
     private static async Task<bool> AreGoodAsync(string server, Cookie[] cookies)
     {
@@ -43,7 +58,7 @@ internal static partial class SignedIn
         }
 
         using var client = new HttpClient(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false });
-        using var request = new HttpRequestMessage(HttpMethod.Get, server + "orders") { Headers = { { "Accept", "text/html" }, { "Cookie", string.Join("; ", cookies.Select(c => $"{c.Name}={c.Value}")) } } };
+        using var request = new HttpRequestMessage(HttpMethod.Get, server + "orders") { Headers = { { "Accept", "text/html" }, { "Cookie", Header(cookies) } } };
         using var answer = await client.SendAsync(request);
         return answer.StatusCode == HttpStatusCode.OK;
     }

@@ -87,7 +87,7 @@ public sealed class PartsPageTests : PageTest, IAsyncLifetime
         Press(page, "Undo: 3 × Spark plug");
         page.WaitForAssertion(() => Assert.Equal(["4 × Spark plug Wanted"], Rows(page)));
         Assert.Equal(4, Assert.Single(await PartsAsync()).Quantity);
-        Assert.DoesNotContain(page.FindAll("button"), b => b.TextContent == "Undo");
+        page.WaitForAssertion(() => Assert.DoesNotContain(page.FindAll("button"), b => b.TextContent == "Undo"));
     }
 
     [Fact]

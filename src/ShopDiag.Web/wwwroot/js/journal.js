@@ -37,6 +37,9 @@ window.journal = (() => {
     get: key => { try { return JSON.parse(localStorage.getItem(key)); } catch { return null; } },
     set: (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); return true; } catch { return false; } },
     drop: key => { try { localStorage.removeItem(key); } catch { /* nothing there to drop */ } },
+    // An entry also goes to the disk (durable.js): what is in localStorage alone dies with a killed browser.
+    keep: (key, entry) => { durable.set(key, entry); return store.set(key, entry); },
+    forget: key => { durable.drop(key); store.drop(key); },
     all: prefix => {
       const found = [];
       try { for (let i = 0; i < localStorage.length; i++) { const k = localStorage.key(i); if (k.startsWith(prefix)) { const value = store.get(k); if (value) found.push([k.slice(prefix.length), value]); } } } catch { /* storage forbidden */ }
@@ -49,8 +52,26 @@ window.journal = (() => {
     if (!person) return;
     store.set(NAMES + person, document.body.dataset.personName);
     [[ALL_DRAFTS, DRAFT], [ALL_COMMANDS, COMMAND]].forEach(([all, own]) => store.all(all).filter(([key]) => !key.includes('|')).forEach(([key, entry]) => {
-      if (store.set(own + key, entry)) store.drop(all + key);
+      if (store.keep(own + key, entry)) store.forget(all + key);
     }));
+  }
+
+  // What localStorage lost when the browser was killed: every entry numbered higher than the last number it knows of. Nothing else in the copy is newer than what stands there.
+  async function restore() {
+    const last = store.get(NUMBER) ?? 0;
+    const lost = [];
+    for (const [key, entry] of await durable.all()) {
+      const here = store.get(key);
+      if (entry.n > last && !(here?.n > last)) lost.push([key, entry]);
+      else if (!here) durable.drop(key);
+    }
+    if (!lost.length) return;
+    lost.forEach(([key, entry]) => store.set(key, entry));
+    number = Math.max(number, ...lost.map(([, entry]) => entry.n));
+    store.set(NUMBER, number);
+    if (key) await key.then(unseal).catch(() => { /* they stay sealed until there is a key */ });
+    changed();
+    handOver();
   }
 
   // Entries of others that wait on this tablet until they are back: how many of whom.
@@ -98,7 +119,7 @@ window.journal = (() => {
   // When the browser's storage is full or forbidden the entry still lives in memory for a replay after a lost connection.
   function put(el, entry) {
     if (isPrivate(el)) { privateDrafts.set(el.dataset.draft, entry); seal(el.dataset.draft, entry); }
-    else if (!store.set(DRAFT + el.dataset.draft, entry)) privateDrafts.set(el.dataset.draft, entry);
+    else if (!store.keep(DRAFT + el.dataset.draft, entry)) privateDrafts.set(el.dataset.draft, entry);
   }
 
   // ---- personal entries, sealed --------------------------------------------------------------------------------
@@ -114,7 +135,7 @@ window.journal = (() => {
       const text = new TextEncoder().encode(JSON.stringify(entry));
       const data = await crypto.subtle.encrypt({ name: 'AES-GCM', iv, additionalData: new TextEncoder().encode(draft) }, await key, text);
       // More may have been typed, or the server may have it, by now.
-      if (privateDrafts.get(draft) === entry) store.set(SEALED + draft, { iv: base64(iv), data: base64(data), n: entry.n });
+      if (privateDrafts.get(draft) === entry) store.keep(SEALED + draft, { iv: base64(iv), data: base64(data), n: entry.n });
     } catch { /* as above */ }
   }
 
@@ -124,7 +145,7 @@ window.journal = (() => {
       try {
         const text = await crypto.subtle.decrypt({ name: 'AES-GCM', iv: bytesOf(sealed.iv), additionalData: new TextEncoder().encode(draft) }, await key, bytesOf(sealed.data));
         if (!privateDrafts.has(draft)) privateDrafts.set(draft, JSON.parse(new TextDecoder().decode(text)));
-      } catch { store.drop(SEALED + draft); }
+      } catch { store.forget(SEALED + draft); }
     }
     if (privateDrafts.size) { changed(); handOver(); }
   }
@@ -133,8 +154,8 @@ window.journal = (() => {
 
   function forget(key) {
     privateDrafts.delete(key);
-    store.drop(DRAFT + key);
-    store.drop(SEALED + key);
+    store.forget(DRAFT + key);
+    store.forget(SEALED + key);
     changed();
   }
 
@@ -180,10 +201,10 @@ window.journal = (() => {
   }).observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-ack', 'data-draft'] });
 
   // ---- commands ------------------------------------------------------------------------------------------------
-  function command(kind, id, payload) { store.set(COMMAND + id, { kind, payload, n: nextNumber(), t: Date.now() }); changed(); }
-  function done(id) { store.drop(COMMAND + id); savedAt = new Date(); changed(); }
-  function refused(id, message) { const c = store.get(COMMAND + id); if (c) { c.refused = message; store.set(COMMAND + id, c); changed(); } }
-  function discard(id) { store.drop(COMMAND + id); changed(); }
+  function command(kind, id, payload) { store.keep(COMMAND + id, { kind, payload, n: nextNumber(), t: Date.now() }); changed(); }
+  function done(id) { store.forget(COMMAND + id); savedAt = new Date(); changed(); }
+  function refused(id, message) { const c = store.get(COMMAND + id); if (c) { c.refused = message; store.keep(COMMAND + id, c); changed(); } }
+  function discard(id) { store.forget(COMMAND + id); changed(); }
   const commands = () => store.all(COMMAND).map(([id, c]) => ({ id, kind: c.kind, payload: c.payload, refused: c.refused ?? null }));
 
   // A clock that was set back since must not make an entry look as if it were yet to be typed.
@@ -232,6 +253,7 @@ window.journal = (() => {
 
   addEventListener('storage', changed);
   adopt();
+  restore();
   // What was too young when the page began, or typed by a page that has gone since, is nobody else's by now.
   setInterval(() => { if (server && strays().length) handOver(); }, OWN_TAB_MS);
   return {
