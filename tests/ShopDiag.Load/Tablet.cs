@@ -63,7 +63,7 @@ internal sealed class Tablet(Circuit page, Random chance, Pace pace, Seen seen)
                 break;
             }
 
-            await page.SendAsync(p => p.Find(Cell(test, 1)), "click", new { type = "click" });
+            await page.SendAsync(p => p.Find(n => n.Attributes.ContainsKey("data-sheet")), "cellpressed", new { key = $"{test}:c1" });
             var cylinder = 0;
             for (var entered = 0; entered < cylinders && !stop.IsCancellationRequested; entered++)
             {

@@ -18,7 +18,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     public async Task A_round_typed_through_lands_in_the_database_in_base_units_and_on_the_sheet()
     {
         var page = Open();
-        page.Act(p => p.Find("[data-cell='compression-dry:c1']").Click());
+        page.Act(p => p.PressCell("compression-dry:c1"));
         foreach (var (psi, next) in new[] { ("160", "3"), ("158", "5"), ("161", "2") })
         {
             Enter(page, psi);
@@ -37,7 +37,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     public async Task A_reading_is_with_the_journal_before_the_database_has_it_and_its_drafts_are_forgotten()
     {
         var page = Open();
-        page.Act(p => p.Find("[data-cell='injector-sound:c4']").Click());
+        page.Act(p => p.PressCell("injector-sound:c4"));
         Touch(page, "silent");
         page.WaitForAssertion(() => Assert.Contains(JSInterop.Invocations, i => i.Identifier == "journal.done"));
         var calls = JSInterop.Invocations.Select(i => i.Identifier).ToList();
@@ -54,7 +54,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     public async Task Undo_takes_the_reading_back_and_keeps_it_on_record()
     {
         var page = Open();
-        page.Act(p => p.Find("[data-cell='injector-sound:c4']").Click());
+        page.Act(p => p.PressCell("injector-sound:c4"));
         Touch(page, "silent");
         page.WaitForAssertion(() => Assert.Contains("Saved:", page.Find(".wk-saved").TextContent, StringComparison.Ordinal));
         page.Act(p => Button(p, "Undo").Click());
@@ -77,10 +77,10 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     {
         await Orders.AddReadingAsync(Order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) });
         var page = Open();
-        page.Act(p => p.Find("[data-cell='compression-dry:c4']").Click());
+        page.Act(p => p.PressCell("compression-dry:c4"));
         Enter(page, "160");
         page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal));
-        page.Act(p => p.Find("[data-cell='compression-dry:c4']").Click());
+        page.Act(p => p.PressCell("compression-dry:c4"));
         page.WaitForElement(".wk-mode");
         page.Act(p => Button(p, "Another trial").Click());
         Enter(page, "162");
@@ -102,13 +102,13 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
 
         var page = Open();
         Assert.Contains("dead", page.Find(".plan-cylinder[data-cylinder='4']").TextContent, StringComparison.Ordinal);
-        page.Act(p => p.Find("[data-cell='spark-output:c4']").Click());
+        page.Act(p => p.PressCell("spark-output:c4"));
         Touch(page, "none", field: 1);
         page.WaitForAssertion(() => Assert.Contains("none", page.Find("[data-cell='spark-output:c4']").TextContent, StringComparison.Ordinal));
-        page.Act(p => p.Find("[data-cell='coil-feed:c4']").Click());
+        page.Act(p => p.PressCell("coil-feed:c4"));
         Enter(page, "12.4");
         page.WaitForAssertion(() => Assert.Contains("12.4", page.Find("[data-cell='coil-feed:c4']").TextContent, StringComparison.Ordinal));
-        page.Act(p => p.Find("[data-cell='coil-control:c4']").Click());
+        page.Act(p => p.PressCell("coil-control:c4"));
         Touch(page, "present");
         page.WaitForAssertion(() => Assert.Contains("Proven: Ignition coil failed, cylinder 4", page.Find(".wk-finding h2").TextContent, StringComparison.Ordinal));
 
@@ -144,7 +144,7 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
         var first = new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 110) };
         await Orders.AddReadingAsync(Order, first);
         var page = Open();
-        page.Act(p => p.Find("[data-cell='compression-dry:c4']").Click());
+        page.Act(p => p.PressCell("compression-dry:c4"));
         page.WaitForElement(".wk-mode");
         await Orders.AddReadingAsync(Order, new NewReading { Id = Guid.NewGuid(), Reading = ABench.Compression(4, 1100), SupersedesId = first.Id });
         page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal), TimeSpan.FromSeconds(5));

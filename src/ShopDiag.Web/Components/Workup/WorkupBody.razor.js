@@ -72,6 +72,9 @@ document.getElementById('components-reconnect-modal')?.addEventListener('compone
   if (e.detail.state === 'hide' && held) setTimeout(() => { if (held) document.querySelector('[data-entry-form]')?.requestSubmit(); }, SETTLE_MS);
 }, { signal: listeners.signal });
 
+// The first column of a cell.
+const columnOf = cell => { const td = cell.closest('td'); return [...td.parentElement.cells].slice(0, td.cellIndex).reduce((columns, c) => columns + c.colSpan, 0); };
+
 // The cell beside, above or below: columns are counted in cylinders, a cell for the whole engine lies under all of them.
 function neighbour(cell, key) {
   const cells = [...cell.closest('tr').querySelectorAll('[data-cell]')];
@@ -80,15 +83,15 @@ function neighbour(cell, key) {
   if (key === 'End') return cells[cells.length - 1];
   const rows = [...cell.closest('table').querySelectorAll('tr')].filter(r => r.querySelector('[data-cell]'));
   const row = rows[rows.indexOf(cell.closest('tr')) + (key === 'ArrowDown' ? 1 : -1)];
-  const column = Number(cell.closest('table').dataset.at ?? cell.dataset.column);
-  return row && [...row.querySelectorAll('[data-cell]')].find(c => Number(c.dataset.column) <= column && column < Number(c.dataset.column) + Number(c.dataset.span));
+  const column = Number(cell.closest('table').dataset.at ?? columnOf(cell));
+  return row && [...row.querySelectorAll('[data-cell]')].find(c => columnOf(c) <= column && column < columnOf(c) + c.closest('td').colSpan);
 }
 
 function rove(cell, key) {
   const table = cell.closest('table');
   table.querySelectorAll('[data-cell][tabindex="0"]').forEach(c => { c.tabIndex = -1; });
   cell.tabIndex = 0;
-  if (key !== 'ArrowUp' && key !== 'ArrowDown') table.dataset.at = cell.dataset.column;
+  if (key !== 'ArrowUp' && key !== 'ArrowDown') table.dataset.at = columnOf(cell);
 }
 
 // Scrolls no further than needed to bring an element out from under what stays at the top and at the bottom.

@@ -61,6 +61,7 @@
 
   // On a static page there is nothing to connect to, and the word on the connection would be wrong.
   Blazor.registerCustomEventType('journalled', { browserEventName: 'input', createEventArgs: journal.eventArgs });
+  Blazor.registerCustomEventType('cellpressed', { browserEventName: 'click', createEventArgs: e => ({ key: e.target.closest?.('[data-cell]')?.dataset.cell ?? '' }) });
   Blazor.start({
     circuit: {
       // Two seconds of silence are a hiccup, nine a lost connection; the server keeps the same times.

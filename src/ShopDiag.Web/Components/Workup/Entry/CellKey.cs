@@ -30,9 +30,19 @@ public readonly record struct CellKey(string Test, Place At, Stage Stage = Stage
             return null;
         }
 
+        return Read(test, where) is { } cell ? (cell, field) : null;
+    }
+
+    /// <summary>Reads <see cref="Text"/> back; null for anything else.</summary>
+    public static CellKey? Read(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return text.Split(':') is [var test, var where] ? Read(test, where) : null;
+    }
+
+    private static CellKey? Read(string test, string where)
+    {
         var after = where.EndsWith(AfterMark, StringComparison.Ordinal);
-        return PlaceWords.Read(after ? where[..^AfterMark.Length] : where) is { } at
-            ? (new CellKey(test, at, after ? Stage.After : Stage.Before), field)
-            : null;
+        return PlaceWords.Read(after ? where[..^AfterMark.Length] : where) is { } at ? new CellKey(test, at, after ? Stage.After : Stage.Before) : null;
     }
 }
