@@ -26,6 +26,12 @@ internal static class AnswerCommand
             return new(SaveOutcome.Refused, current, "Say of which earlier order on the same vehicle it is a comeback. Nothing was saved.");
         }
 
+        // The earlier order says whether the car came back: a page of it that is open must not keep the old answer.
+        foreach (var other in new[] { order.ComebackOf, earlier }.OfType<Guid>())
+        {
+            write.Changed(other);
+        }
+
         (order.ComebackAnswer, order.ComebackOf) = (answer, answer == ComebackAnswer.Yes ? earlier : null);
         (order.ComebackAnsweredBy, order.ComebackAnsweredAt) = answer == ComebackAnswer.Undecided ? ("", default(DateTime?)) : (command.By, write.Now);
         write.Applied(command, current, answer.ToString());

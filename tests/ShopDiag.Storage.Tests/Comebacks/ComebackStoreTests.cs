@@ -57,6 +57,19 @@ public sealed class ComebackStoreTests
     private static Task<SaveResult> MoveAsync(TestShop shop, RepairOrder order, OrderStage stage) => shop.Orders.MoveAsync(order.Id, stage, "Rosa", "asked for", Guid.NewGuid());
 
     [Fact]
+    public async Task A_page_of_the_earlier_order_hears_of_the_answer_and_of_another_one_later()
+    {
+        var (shop, repair, back) = await BackAsync();
+        await using var _ = shop;
+        var heard = 0;
+        using var listening = shop.Bus.Subscribe(repair.Id, _ => Interlocked.Increment(ref heard));
+        await SayAsync(shop, back, repair, ComebackAnswer.Yes);
+        Assert.True(SpinWait.SpinUntil(() => heard == 1, TimeSpan.FromSeconds(30)));
+        await SayAsync(shop, back, null, ComebackAnswer.OtherTrouble);
+        Assert.True(SpinWait.SpinUntil(() => heard == 2, TimeSpan.FromSeconds(30)));
+    }
+
+    [Fact]
     public async Task An_order_becomes_a_case_with_what_was_found_when_and_how_far_the_car_had_gone()
     {
         var (shop, repair, back) = await BackAsync();
