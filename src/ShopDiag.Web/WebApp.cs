@@ -169,6 +169,7 @@ public static class WebApp
         app.MapGet("/health/live", () => "ok").AllowAnonymous();
         app.MapShopHealth();
         app.MapPeople();
+        app.MapPasskeys();
         app.MapPapers();
         app.MapOwner();
         app.MapPrices();

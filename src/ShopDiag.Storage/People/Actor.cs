@@ -11,6 +11,9 @@ public enum SignInWay
 
     /// <summary>With a PIN, on a device that the shop knows.</summary>
     Pin,
+
+    /// <summary>With a passkey, whose device has made sure of the person: as good as a password.</summary>
+    Passkey,
 }
 
 /// <summary>Who asks for a change. Every store acts for one; what it may do is checked there, whatever the screen showed.</summary>
@@ -58,7 +61,7 @@ public sealed record Actor
 
     /// <summary>True when they may do it.</summary>
     public bool May(Permission permission) => IsProgram || (Role is { } role && Permissions.Has(role, permission)
-        && (Way == SignInWay.Password || !Permissions.NeedsPassword(permission)) && (!MustChangePassword || permission == Permission.OwnSignIn));
+        && (Way != SignInWay.Pin || !Permissions.NeedsPassword(permission)) && (!MustChangePassword || permission == Permission.OwnSignIn));
 
     /// <summary>Why they may not, in plain words.</summary>
     public string Refusal(Permission permission) => this switch

@@ -66,6 +66,23 @@ public sealed class PeopleDirectory
         return Now.People.Values.FirstOrDefault(p => p.Login == tidy);
     }
 
+    /// <summary>Whose passkey it is, or null.</summary>
+    public Person? FindByPasskey(ReadOnlySpan<byte> credentialId)
+    {
+        foreach (var person in Now.People.Values)
+        {
+            foreach (var passkey in person.Passkeys)
+            {
+                if (passkey.CredentialId.AsSpan().SequenceEqual(credentialId))
+                {
+                    return person;
+                }
+            }
+        }
+
+        return null;
+    }
+
     /// <summary>The device that holds the secret, or null for one that is not known or was forgotten.</summary>
     public ShopDevice? FindDevice(Guid id, string secretHash) =>
         Now.Devices.TryGetValue(id, out var known) && known.SecretHash == secretHash ? known.Device : null;

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Rows;
@@ -59,9 +60,9 @@ public sealed class PeopleStore
     public Task<SaveResult> SetActiveAsync(Guid id, bool active, CancellationToken cancel = default) =>
         ChangeAsync(Permission.ManagePeople, id, active ? "let back in" : "shut out", p => SignedOut(p) with { IsActive = active }, cancel);
 
-    /// <summary>Gives somebody another password, to be changed at the next sign-in, and lifts what wrong ones have blocked.</summary>
+    /// <summary>Gives somebody another password, to be changed at the next sign-in, lifts what wrong ones have blocked, and takes their passkeys away: who lost a device asks for this.</summary>
     public Task<SaveResult> ResetPasswordAsync(Guid id, string passwordHash, CancellationToken cancel = default) => ChangeAsync(
-        Permission.ManagePeople, id, "reset password", p => SignedOut(Unblocked(p)) with { PasswordHash = passwordHash, MustChangePassword = true }, cancel);
+        Permission.ManagePeople, id, "reset password", p => SignedOut(Unblocked(p)) with { PasswordHash = passwordHash, MustChangePassword = true, Passkeys = [] }, cancel);
 
     /// <summary>Takes somebody's PIN away; they set another one themselves.</summary>
     public Task<SaveResult> RemovePinAsync(Guid id, CancellationToken cancel = default) =>
@@ -80,6 +81,42 @@ public sealed class PeopleStore
     /// <summary>Sets the PIN of whoever acts; empty takes it away.</summary>
     public Task<SaveResult> SetMyPinAsync(string pinHash, CancellationToken cancel = default) => ChangeAsync(
         Permission.OwnSignIn, null, pinHash.Length > 0 ? "set PIN" : "remove PIN", p => p with { PinHash = pinHash, PinFailures = 0, PinBlockedUntil = null }, cancel);
+
+    /// <summary>Adds a passkey of whoever acts.</summary>
+    public Task<SaveResult> AddMyPasskeyAsync(Passkey passkey, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(passkey);
+        return RunAsync(
+            Permission.OwnSignIn,
+            async write =>
+            {
+                if (write.Actor.Way == SignInWay.Pin)
+                {
+                    return Refused("A PIN is not enough for this. Sign in with your password.");
+                }
+
+                if (await write.Db.People.SingleOrDefaultAsync(p => p.Id == write.Actor.PersonId).ConfigureAwait(false) is not { } row)
+                {
+                    return Refused("There is no such person.");
+                }
+
+                var me = row.ToRecord();
+                if (me.Passkeys.Length >= Passkey.Most)
+                {
+                    return Refused($"There are {Passkey.Most} passkeys already. Remove one that is not used any more.");
+                }
+
+                var named = passkey with { Name = PlainText.Line(passkey.Name), CreatedAt = write.Now };
+                write.Db.Entry(row).CurrentValues.SetValues(PersonRow.Of(me with { Passkeys = [.. me.Passkeys, named], Version = Guid.NewGuid() }));
+                write.Record("add passkey", after: $"{me.Name}, {named.Name}");
+                return new(SaveOutcome.Saved, "");
+            },
+            cancel);
+    }
+
+    /// <summary>Takes a passkey of whoever acts away.</summary>
+    public Task<SaveResult> RemoveMyPasskeyAsync(ImmutableArray<byte> credentialId, CancellationToken cancel = default) => ChangeAsync(
+        Permission.OwnSignIn, null, "remove passkey", p => p with { Passkeys = p.Passkeys.RemoveAll(k => k.CredentialId.AsSpan().SequenceEqual(credentialId.AsSpan())) }, cancel);
 
     /// <summary>Forgets a device: a PIN is not enough on it any more.</summary>
     public Task<SaveResult> ForgetDeviceAsync(Guid id, CancellationToken cancel = default) => RunAsync(

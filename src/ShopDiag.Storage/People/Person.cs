@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace ShopDiag.Storage.People;
 
 /// <summary>Somebody who works in the shop. Never deleted: records name them.</summary>
@@ -44,6 +46,9 @@ public sealed record Person
 
     /// <summary>No PIN is taken before, UTC; null for any time.</summary>
     public DateTime? PinBlockedUntil { get; init; }
+
+    /// <summary>Their passkeys, the oldest first.</summary>
+    public ImmutableArray<Passkey> Passkeys { get; init; } = [];
 
     /// <summary>When they were added, UTC.</summary>
     public required DateTime CreatedAt { get; init; }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopDiag.Storage.Json;
 using ShopDiag.Storage.People;
 
 namespace ShopDiag.Storage.Rows;
@@ -33,6 +34,8 @@ internal sealed class PersonRow
 
     public DateTime? PinBlockedUntil { get; set; }
 
+    public string PasskeysJson { get; set; } = "[]";
+
     public DateTime CreatedAt { get; set; }
 
     public DateTime? LastSignInAt { get; set; }
@@ -54,6 +57,7 @@ internal sealed class PersonRow
         PinHash = person.PinHash,
         PinFailures = person.PinFailures,
         PinBlockedUntil = person.PinBlockedUntil,
+        PasskeysJson = StorageJson.Write(person.Passkeys),
         CreatedAt = person.CreatedAt,
         LastSignInAt = person.LastSignInAt,
         Version = person.Version,
@@ -74,6 +78,7 @@ internal sealed class PersonRow
         PinHash = PinHash,
         PinFailures = PinFailures,
         PinBlockedUntil = PinBlockedUntil,
+        Passkeys = StorageJson.Read<Passkey[]>(PasskeysJson) is { Length: > 0 } passkeys ? [.. passkeys] : [],
         CreatedAt = CreatedAt,
         LastSignInAt = LastSignInAt,
         Version = Version,
@@ -90,6 +95,7 @@ internal sealed class PersonTable : IEntityTypeConfiguration<PersonRow>
             t.HasCheckConstraint("CK_People_Login", "length(Login) > 0 AND length(Name) > 0 AND length(Stamp) > 0");
         });
         builder.Property(p => p.Role).HasConversion<string>();
+        builder.Property(p => p.PasskeysJson).HasDefaultValue("[]");
         builder.HasIndex(p => p.Login).IsUnique();
     }
 }

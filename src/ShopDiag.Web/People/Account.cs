@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using Microsoft.AspNetCore.Identity;
 using ShopDiag.Storage.People;
 
@@ -13,7 +15,7 @@ public sealed class Account(Person person)
 /// <summary>
 /// Identity's store over ours: the same SQLite file, through the one writer of the process. Identity's own entity classes would save beside the write queue and wait for its locks.
 /// </summary>
-public sealed class AccountStore(PeopleDirectory people) : IUserPasswordStore<Account>, IUserSecurityStampStore<Account>, IUserLockoutStore<Account>
+public sealed class AccountStore(PeopleDirectory people) : IUserPasswordStore<Account>, IUserSecurityStampStore<Account>, IUserLockoutStore<Account>, IUserPasskeyStore<Account>
 {
     private const string OnlyThroughStores = "People are added in the set-up and by the owner, and never deleted.";
 
@@ -101,9 +103,60 @@ public sealed class AccountStore(PeopleDirectory people) : IUserPasswordStore<Ac
     public Task SetLockoutEnabledAsync(Account user, bool enabled, CancellationToken cancellationToken) => Task.CompletedTask;
 
     /// <inheritdoc/>
+    public Task AddOrUpdatePasskeyAsync(Account user, UserPasskeyInfo passkey, CancellationToken cancellationToken) => Change(user, p =>
+    {
+        var changed = Keep(passkey);
+        var known = p.Passkeys.FirstOrDefault(k => k.CredentialId.AsSpan().SequenceEqual(passkey.CredentialId));
+        return p with { Passkeys = known is null ? p.Passkeys.Add(changed) : p.Passkeys.Replace(known, changed with { LastUsedAt = known.LastUsedAt }) };
+    });
+
+    /// <inheritdoc/>
+    public Task<IList<UserPasskeyInfo>> GetPasskeysAsync(Account user, CancellationToken cancellationToken) => Task.FromResult<IList<UserPasskeyInfo>>([.. user.Person.Passkeys.Select(Told)]);
+
+    /// <inheritdoc/>
+    public Task<Account?> FindByPasskeyIdAsync(byte[] credentialId, CancellationToken cancellationToken) => Task.FromResult(people.FindByPasskey(credentialId) is { } person ? new Account(person) : null);
+
+    /// <inheritdoc/>
+    public Task<UserPasskeyInfo?> FindPasskeyAsync(Account user, byte[] credentialId, CancellationToken cancellationToken) =>
+        Task.FromResult(user.Person.Passkeys.FirstOrDefault(k => k.CredentialId.AsSpan().SequenceEqual(credentialId)) is { } known ? Told(known) : null);
+
+    /// <inheritdoc/>
+    public Task RemovePasskeyAsync(Account user, byte[] credentialId, CancellationToken cancellationToken) =>
+        Change(user, p => p with { Passkeys = p.Passkeys.RemoveAll(k => k.CredentialId.AsSpan().SequenceEqual(credentialId)) });
+
+    /// <summary>A passkey as the store keeps it.</summary>
+    public static Passkey Keep(UserPasskeyInfo passkey)
+    {
+        ArgumentNullException.ThrowIfNull(passkey);
+        return new()
+        {
+            CredentialId = [.. passkey.CredentialId],
+            Name = passkey.Name ?? "",
+            PublicKey = [.. passkey.PublicKey],
+            SignCount = passkey.SignCount,
+            Transports = [.. passkey.Transports ?? []],
+            IsUserVerified = passkey.IsUserVerified,
+            IsBackupEligible = passkey.IsBackupEligible,
+            IsBackedUp = passkey.IsBackedUp,
+            Attestation = [.. passkey.AttestationObject],
+            ClientData = [.. passkey.ClientDataJson],
+            CreatedAt = passkey.CreatedAt.UtcDateTime,
+        };
+    }
+
+    /// <inheritdoc/>
     public void Dispose()
     {
     }
+
+    private static UserPasskeyInfo Told(Passkey kept) => new(
+        Bytes(kept.CredentialId), Bytes(kept.PublicKey), new(kept.CreatedAt, TimeSpan.Zero), (uint)kept.SignCount, [.. kept.Transports], kept.IsUserVerified, kept.IsBackupEligible, kept.IsBackedUp,
+        Bytes(kept.Attestation), Bytes(kept.ClientData))
+    {
+        Name = kept.Name,
+    };
+
+    private static byte[] Bytes(ImmutableArray<byte> kept) => ImmutableCollectionsMarshal.AsArray(kept) ?? [];
 
     private static Task Change(Account user, Func<Person, Person> change)
     {

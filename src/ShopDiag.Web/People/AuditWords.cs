@@ -29,7 +29,7 @@ public static partial class AuditWords
         ["remove price"] = "Price taken off", ["set up"] = "Shop set up", ["add person"] = "Person added", ["let back in"] = "Let back in", ["shut out"] = "Shut out", ["reset owner"] = "Owner reset from the console", ["reset password"] = "Password to hand over made for",
         ["remove PIN"] = "PIN removed", ["set PIN"] = "PIN set", ["change password"] = "Password changed", ["sign out everywhere"] = "Signed out everywhere", ["remember device"] = "Device remembered",
         ["forget device"] = "Device forgotten", ["sign in"] = "Signed in", ["sign out"] = "Signed out", ["wrong password"] = "Wrong password", ["password blocked"] = "Password blocked after too many wrong ones",
-        ["wrong PIN"] = "Wrong PIN", ["PIN blocked"] = "PIN blocked after too many wrong ones", ["set role Technician"] = "Made technician", ["set role Advisor"] = "Made advisor", ["set role Owner"] = "Made owner",
+        ["add passkey"] = "Passkey added", ["remove passkey"] = "Passkey removed", ["wrong passkey"] = "Passkey that is not known", ["wrong PIN"] = "Wrong PIN", ["PIN blocked"] = "PIN blocked after too many wrong ones", ["set role Technician"] = "Made technician", ["set role Advisor"] = "Made advisor", ["set role Owner"] = "Made owner",
     }.ToFrozenDictionary();
 
     /// <summary>The entry in words.</summary>

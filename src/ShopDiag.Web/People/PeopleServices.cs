@@ -30,7 +30,10 @@ public static class PeopleServices
             o.Lockout.AllowedForNewUsers = true;
         }).AddSignInManager();
         services.AddScoped<IUserStore<Account>, AccountStore>().AddSingleton<ILookupNormalizer, LoginNormalizer>().AddSingleton<IPasswordHasher<Account>, PasswordHasher<Account>>();
-        services.AddAuthentication(IdentityConstants.ApplicationScheme).AddCookie(IdentityConstants.ApplicationScheme, SignInCookie.Configure);
+        services.AddAuthentication(IdentityConstants.ApplicationScheme).AddCookie(IdentityConstants.ApplicationScheme, SignInCookie.Configure)
+            // Between the options of a passkey and its answer; Identity's name for that cookie.
+            .AddCookie(IdentityConstants.TwoFactorUserIdScheme, o => (o.Cookie.Name, o.Cookie.SameSite, o.Cookie.HttpOnly, o.ExpireTimeSpan) = ("shopdiag.passkey", SameSiteMode.Strict, true, TimeSpan.FromMinutes(5)));
+        services.Configure<IdentityPasskeyOptions>(o => (o.UserVerificationRequirement, o.ResidentKeyRequirement) = ("required", "required"));
         services.AddAuthorization(Policies.AddAll).AddSingleton<IAuthorizationHandler, PermissionHandler>();
         services.AddCascadingAuthenticationState().AddHttpContextAccessor();
         services.AddScoped<Acting>().AddScoped<IActing>(s => s.GetRequiredService<Acting>()).AddScoped<CircuitHandler, CircuitPerson>();

@@ -4,7 +4,7 @@ using ShopDiag.Storage.People;
 
 namespace ShopDiag.Web.People;
 
-/// <summary>In and out: with a password, with a PIN on a device of the shop, out. Every try is entered in the record; a secret never is.</summary>
+/// <summary>In and out: with a password, with a passkey, with a PIN on a device of the shop, out. Every try is entered in the record; a secret never is.</summary>
 public sealed partial class SignIns(
     UserManager<Account> users, SignInManager<Account> manager, PeopleDirectory people, Passwords passwords, Pins pins, Devices devices, TimeProvider time, ILogger<SignIns> log)
 {
@@ -13,6 +13,9 @@ public sealed partial class SignIns(
 
     // One answer for an unknown name, a wrong password, and too many wrong ones: the answer must not tell who works here.
     private const string Wrong = "The name or the password is wrong. After five wrong passwords none is taken for five minutes.";
+
+    /// <summary>What is said then.</summary>
+    public const string TooLate = "This took too long, or was begun on another page. Try once more.";
 
     // One try at a time: two that run together would each count as the first.
     private static readonly SemaphoreSlim Gate = new(1);
@@ -89,6 +92,48 @@ public sealed partial class SignIns(
         }
     }
 
+    /// <summary>Signs in with a passkey. Null, or why not.</summary>
+    /// <param name="http">The request.</param>
+    /// <param name="credential">What the browser answered to the options it was given (W3C Web Authentication, JSON).</param>
+    public async Task<string?> ByPasskeyAsync(HttpContext http, string credential)
+    {
+        if (await UnderWayAsync(() => manager.PerformPasskeyAssertionAsync(credential)) is not { } tried)
+        {
+            return TooLate;
+        }
+
+        if (!tried.Succeeded || tried.User.Person is not { IsActive: true } person)
+        {
+            await FailedAsync("wrong passkey", tried.User?.Person);
+            return "This passkey is not known here any more. Sign in with your password.";
+        }
+
+        // The device's count goes on, so that a copy of it would be noticed.
+        var used = AccountStore.Keep(tried.Passkey);
+        await people.ChangeAsync(
+            person.Id,
+            (p, now) => p with { Passkeys = [.. p.Passkeys.Select(k => k.CredentialId.AsSpan().SequenceEqual(used.CredentialId.AsSpan()) ? k with { SignCount = used.SignCount, IsBackedUp = used.IsBackedUp, LastUsedAt = now } : k)] },
+            Actor.Program,
+            null);
+        await BeginAsync(http, person.Id, SignInWay.Passkey);
+        return null;
+    }
+
+    /// <summary>Checks a passkey's answer; null where no options were given out for it, or too long ago, which Identity tells by an exception.</summary>
+    public static async Task<T?> UnderWayAsync<T>(Func<Task<T>> check)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(check);
+        try
+        {
+            return await check();
+        }
+        catch (InvalidOperationException)
+        {
+            return null;
+        }
+    }
+
     /// <summary>Asks somebody who is signed in for their password again. Null, or why not; wrong ones count like those of a sign-in.</summary>
     public async Task<string?> ConfirmAsync(Guid personId, string password)
     {
@@ -135,7 +180,7 @@ public sealed partial class SignIns(
     {
         var person = (await people.ChangeAsync(
             personId,
-            (p, now) => way == SignInWay.Password ? p with { LastSignInAt = now, PinFailures = 0, PinBlockedUntil = null } : p with { LastSignInAt = now, PinFailures = 0 },
+            (p, now) => way != SignInWay.Pin ? p with { LastSignInAt = now, PinFailures = 0, PinBlockedUntil = null } : p with { LastSignInAt = now, PinFailures = 0 },
             Actor.Program,
             null))!;
         var name = device?.Name ?? "";

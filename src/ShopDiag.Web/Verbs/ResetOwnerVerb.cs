@@ -44,7 +44,7 @@ internal static class ResetOwnerVerb
             owner.Id,
             (p, _) => p with
             {
-                Role = PersonRole.Owner, IsActive = true, PasswordHash = hash, MustChangePassword = true, Stamp = PeopleDirectory.NewSecret(), PasswordFailures = 0, PasswordBlockedUntil = null, PinHash = "", PinFailures = 0,
+                Role = PersonRole.Owner, IsActive = true, PasswordHash = hash, MustChangePassword = true, Stamp = PeopleDirectory.NewSecret(), PasswordFailures = 0, PasswordBlockedUntil = null, PinHash = "", PinFailures = 0, Passkeys = [],
                 PinBlockedUntil = null,
             },
             Actor.Program,
