@@ -28,7 +28,7 @@ public static partial class AuditWords
         ["delete recording"] = "Recording deleted", ["get recording back"] = "Recording got back", ["start shop"] = "Shop started", ["import prices"] = "Prices read in", ["save price"] = "Price saved",
         ["remove price"] = "Price taken off", ["set up"] = "Shop set up", ["add person"] = "Person added", ["let back in"] = "Let back in", ["shut out"] = "Shut out", ["reset owner"] = "Owner reset from the console", ["reset password"] = "Password to hand over made for",
         ["remove PIN"] = "PIN removed", ["set PIN"] = "PIN set", ["change password"] = "Password changed", ["sign out everywhere"] = "Signed out everywhere", ["remember device"] = "Device remembered",
-        ["forget device"] = "Device forgotten", ["sign in"] = "Signed in", ["sign out"] = "Signed out", ["wrong password"] = "Wrong password", ["password blocked"] = "Password blocked after too many wrong ones",
+        ["forget device"] = "Device forgotten", ["make token"] = "Token made", ["revoke token"] = "Token revoked", ["sign in"] = "Signed in", ["sign out"] = "Signed out", ["wrong password"] = "Wrong password", ["password blocked"] = "Password blocked after too many wrong ones",
         ["wrong PIN"] = "Wrong PIN", ["PIN blocked"] = "PIN blocked after too many wrong ones", ["set role Technician"] = "Made technician", ["set role Advisor"] = "Made advisor", ["set role Owner"] = "Made owner",
     }.ToFrozenDictionary();
 

@@ -1,0 +1,81 @@
+using System.Net;
+using System.Text.Json.Nodes;
+using ShopDiag.Storage.Programs;
+using ShopDiag.Web.Tests.Integration;
+
+namespace ShopDiag.Web.Tests.Api;
+
+/// <summary>A program that asks without end is slowed down, whoever guesses tokens more so, and neither stops the others.</summary>
+public sealed class ApiLimitTests
+{
+    private static readonly Uri Comebacks = new("/api/v1/comebacks", UriKind.Relative);
+
+    [Fact]
+    public async Task One_token_may_ask_so_often_and_the_next_is_not_held_back_by_it()
+    {
+        var shop = new RunningShop { Settings = ["--Limits:Token", "5"] };
+        await shop.InitializeAsync();
+        await using var running = shop;
+        var (busy, other) = ((await Tokens.MakeAsync(shop.App.Services, [TokenGrant.Figures])).Secret, (await Tokens.MakeAsync(shop.App.Services, [TokenGrant.Figures])).Secret);
+        using var program = Tokens.Program(shop.Urls.Single(), busy);
+        var answers = new List<HttpResponseMessage>();
+        for (var i = 0; i < 12; i++)
+        {
+            answers.Add(await program.GetAsync(Comebacks));
+        }
+
+        Assert.Equal(HttpStatusCode.OK, answers[0].StatusCode);
+        var refused = answers.Where(a => a.StatusCode == HttpStatusCode.TooManyRequests).ToList();
+        Assert.True(refused.Count >= 5, $"{refused.Count} of 12 were refused");
+        Assert.All(refused, r => Assert.InRange(r.Headers.RetryAfter!.Delta!.Value.TotalSeconds, 1, 60));
+        var problem = JsonNode.Parse(await refused[0].Content.ReadAsStringAsync())!;
+        Assert.Equal((429, "application/problem+json"), ((int)problem["status"]!, refused[0].Content.Headers.ContentType!.MediaType));
+        using var next = Tokens.Program(shop.Urls.Single(), other);
+        using var free = await next.GetAsync(Comebacks);
+        Assert.Equal(HttpStatusCode.OK, free.StatusCode);
+        answers.ForEach(a => a.Dispose());
+    }
+
+    [Fact]
+    public async Task Tokens_that_do_not_hold_are_counted_by_address_each_another_or_not()
+    {
+        var shop = new RunningShop { Settings = ["--Limits:WrongTokens", "6"] };
+        await shop.InitializeAsync();
+        await using var running = shop;
+        var tried = new List<HttpStatusCode>();
+        for (var i = 0; i < 14; i++)
+        {
+            using var guess = Tokens.Program(shop.Urls.Single(), i % 2 == 0 ? TokenSecret.New() : $"guess {i}");
+            using var answer = await guess.GetAsync(Comebacks);
+            tried.Add(answer.StatusCode);
+        }
+
+        Assert.Equal((HttpStatusCode.Unauthorized, HttpStatusCode.TooManyRequests), (tried[0], tried[^1]));
+        using var honest = Tokens.Program(shop.Urls.Single(), (await Tokens.MakeAsync(shop.App.Services, [TokenGrant.Figures])).Secret);
+        using var answered = await honest.GetAsync(Comebacks);
+        using var page = await shop.Client.GetAsync(new Uri("/orders", UriKind.Relative));
+        Assert.Equal((HttpStatusCode.OK, HttpStatusCode.OK), (answered.StatusCode, page.StatusCode));
+    }
+
+    [Fact]
+    public async Task Until_the_shop_is_set_up_this_machine_hears_that_it_needs_a_token_and_nothing_is_given_out()
+    {
+        var folder = Directory.CreateTempSubdirectory("shopdiag-api-none-").FullName;
+        try
+        {
+            var options = new ServeOptions(folder, "http://127.0.0.1:0", Demo: false, []);
+            await using var app = WebApp.Build(options);
+            Microsoft.Extensions.DependencyInjection.ServiceProviderServiceExtensions.GetRequiredService<Web.People.SetUpCode>(app.Services).Write = _ => { };
+            await WebApp.OpenAsync(app, options);
+            await app.StartAsync();
+            using var program = Tokens.Program(app.Urls.Single(), TokenSecret.New());
+            using var answer = await program.GetAsync(Comebacks);
+            Assert.Equal((HttpStatusCode.Unauthorized, "application/problem+json"), (answer.StatusCode, answer.Content.Headers.ContentType!.MediaType));
+            await app.StopAsync();
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+}
