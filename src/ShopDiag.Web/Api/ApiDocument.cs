@@ -67,6 +67,7 @@ internal static class ApiDocument
             [Bearer] = new OpenApiSecurityScheme { Type = SecuritySchemeType.Http, Scheme = "bearer", Description = "A token that the owner made on the page Programs: shopdiag_ and 43 letters." },
         };
         document.Components.Schemas = Lines();
+        ReadingForms.AddTo(document, document.Components.Schemas, Knowledge.Shipped.Tests);
         document.Security = [new() { [new OpenApiSecuritySchemeReference(Bearer, document)] = [] }];
         document.SetReferenceHostDocument();
     }

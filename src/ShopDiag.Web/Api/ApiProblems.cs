@@ -40,7 +40,7 @@ internal static partial class ApiProblems
 
         // Routing finds the pages' own answer for files that are not there, and so never says "by another method".
         var others = OtherMethods(http);
-        if (others.Length == 0)
+        if (others.Length == 0 || others.Contains(http.Request.Method, StringComparer.OrdinalIgnoreCase))
         {
             return new ApiProblem(StatusCodes.Status404NotFound, $"Nothing is at this address. {ApiAddress.Document} says what there is.").ExecuteAsync(http);
         }

@@ -50,10 +50,15 @@ internal static class VerbQuery
         {
             return new(NameOf(option), of switch
             {
-                { Tokens.Count: 0 } => "This has to be said.",
                 { Tokens: [var typed, ..] } when Number(option.ValueType) is { } number => $"This is a {number}, not '{typed.Value}'.",
                 _ => words.StartsWith(option.Name + ": ", StringComparison.Ordinal) ? words[(option.Name.Length + 2)..] : words,
             });
+        }
+
+        // Of an option that is missing altogether there is no result: only the words name it.
+        if (error.SymbolResult is CommandResult { Command.Options: var options } && options.FirstOrDefault(o => o.Required && words.Contains($"'{o.Name}'", StringComparison.Ordinal)) is { } missing)
+        {
+            return new(NameOf(missing), "This has to be said.");
         }
 
         return words.StartsWith("--", StringComparison.Ordinal) && words.IndexOf(": ", StringComparison.Ordinal) is var at and > 0

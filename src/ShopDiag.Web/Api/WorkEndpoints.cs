@@ -86,8 +86,10 @@ internal static class WorkEndpoints
     {
         using var input = new StreamReader(http.Request.Body, Utf8);
         http.Response.ContentType = ApiEndpoints.Lines;
-        await using var output = new StreamWriter(http.Response.Body, Utf8, leaveOpen: true);
+        // Closed only when all went well: closing begins the answer, and what is too large must still be answered as such.
+        var output = new StreamWriter(http.Response.Body, Utf8, leaveOpen: true);
         await DiagnoseVerb.RunAsync(input, output, TextWriter.Null, http.RequestServices.GetRequiredService<Knowledge>(), cancel);
+        await output.DisposeAsync();
         return Results.Empty;
     }
 

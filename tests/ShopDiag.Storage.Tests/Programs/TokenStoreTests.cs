@@ -90,7 +90,7 @@ public sealed class TokenStoreTests : IAsyncLifetime
     public async Task The_same_name_serves_again_once_the_first_is_revoked()
     {
         var (_, id) = await MakeAsync("Bench computer", null);
-        Assert.Contains("has a token already", (await TryAsync(" bench  COMPUTER ", null, TokenGrant.WorkOut)).Message, StringComparison.Ordinal);
+        Assert.Contains("has a token already", (await TryAsync(" bench COMPUTER ", null, TokenGrant.WorkOut)).Message, StringComparison.Ordinal);
         await Store.RevokeAsync(id);
         await MakeAsync("Bench computer", null);
         Assert.Contains("at least one", (await TryAsync("Other", null)).Message, StringComparison.Ordinal);

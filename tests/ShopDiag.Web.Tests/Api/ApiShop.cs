@@ -1,4 +1,3 @@
-using System.Net.Http.Headers;
 using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
@@ -43,7 +42,11 @@ public sealed class ApiShop : IAsyncLifetime
     public Task<HttpResponseMessage> PostAsync(string path, byte[] sent, string? type)
     {
         var content = new ByteArrayContent(sent);
-        content.Headers.ContentType = type is null ? null : MediaTypeHeaderValue.Parse(type);
+        if (type is not null)
+        {
+            content.Headers.TryAddWithoutValidation("Content-Type", type);
+        }
+
         return Program.PostAsync(new Uri(path, UriKind.Relative), content);
     }
 

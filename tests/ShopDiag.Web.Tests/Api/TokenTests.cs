@@ -40,7 +40,7 @@ public sealed class TokenTests(RunningShop shop) : IClassFixture<RunningShop>
         var (secret, _) = await MakeAsync(TokenGrant.Figures);
         Assert.Equal(HttpStatusCode.OK, await AskAsync(secret));
         var (ofSecret, ofHash) = (0, 0);
-        foreach (var file in Directory.EnumerateFiles(shop.DataFolder, "*", SearchOption.AllDirectories))
+        foreach (var file in Directory.EnumerateFiles(shop.DataFolder, "*", SearchOption.AllDirectories).Where(f => Path.GetFileName(f) != "shop.lock"))
         {
             using var stream = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
             using var copy = new MemoryStream();
