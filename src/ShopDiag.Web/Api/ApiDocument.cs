@@ -2,7 +2,6 @@ using System.Reflection;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
-using Microsoft.OpenApi.Reader;
 using ShopDiag.Diagnosis;
 using ShopDiag.Web.Keeping;
 

@@ -1,5 +1,4 @@
 using System.Threading.RateLimiting;
-using Microsoft.AspNetCore.Builder;
 
 namespace ShopDiag.Web.Api;
 

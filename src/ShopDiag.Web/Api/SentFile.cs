@@ -35,13 +35,17 @@ internal static class SentFile
     public static async Task<FileStream> KeepAsync(HttpRequest request, string folder, CancellationToken cancel)
     {
         Directory.CreateDirectory(folder);
+        var how = new FileStreamOptions
+        {
+            Mode = FileMode.CreateNew, Access = FileAccess.ReadWrite, Share = FileShare.None, BufferSize = Buffer, Options = FileOptions.DeleteOnClose | FileOptions.Asynchronous,
+        };
+        if (!OperatingSystem.IsWindows())
+        {
+            how.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+        }
+
         // Named as what WaveformUploads sweeps, should the program be killed meanwhile.
-        var file = new FileStream(
-            Path.Combine(folder, $"{Guid.NewGuid():N}.csv"), new FileStreamOptions
-            {
-                Mode = FileMode.CreateNew, Access = FileAccess.ReadWrite, Share = FileShare.None, BufferSize = Buffer, Options = FileOptions.DeleteOnClose | FileOptions.Asynchronous,
-                UnixCreateMode = OperatingSystem.IsWindows() ? null : UnixFileMode.UserRead | UnixFileMode.UserWrite,
-            });
+        var file = new FileStream(Path.Combine(folder, $"{Guid.NewGuid():N}.csv"), how);
         try
         {
             await request.Body.CopyToAsync(file, cancel);

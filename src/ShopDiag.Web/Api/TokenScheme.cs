@@ -2,9 +2,7 @@ using System.Security.Claims;
 using System.Text.Encodings.Web;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.Extensions.Options;
-using ShopDiag.Storage.People;
 using ShopDiag.Storage.Programs;
-using ShopDiag.Web.People;
 
 namespace ShopDiag.Web.Api;
 

@@ -35,6 +35,12 @@ internal static class VerbQuery
             tokens.Add($"--{key}={value}");
         }
 
+        // Before the checks, which would look at a number that nobody gave.
+        if (command.Options.FirstOrDefault(o => o.Required && !query.ContainsKey(NameOf(o))) is { } missing)
+        {
+            return new InputError(NameOf(missing), $"This has to be said: {missing.Description}");
+        }
+
         var parsed = command.Parse(tokens.ToImmutable(), Plainly);
         return parsed.Errors is [var first, ..] ? Wrong(first) : parsed.CommandResult;
     }
@@ -53,12 +59,6 @@ internal static class VerbQuery
                 { Tokens: [var typed, ..] } when Number(option.ValueType) is { } number => $"This is a {number}, not '{typed.Value}'.",
                 _ => words.StartsWith(option.Name + ": ", StringComparison.Ordinal) ? words[(option.Name.Length + 2)..] : words,
             });
-        }
-
-        // Of an option that is missing altogether there is no result: only the words name it.
-        if (error.SymbolResult is CommandResult { Command.Options: var options } && options.FirstOrDefault(o => o.Required && words.Contains($"'{o.Name}'", StringComparison.Ordinal)) is { } missing)
-        {
-            return new(NameOf(missing), "This has to be said.");
         }
 
         return words.StartsWith("--", StringComparison.Ordinal) && words.IndexOf(": ", StringComparison.Ordinal) is var at and > 0

@@ -3,7 +3,6 @@ using System.CommandLine;
 using System.Text;
 using Microsoft.AspNetCore.Mvc;
 using ShopDiag.Diagnosis;
-using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Obd.Logs;
 using ShopDiag.Storage.People;
 using ShopDiag.Storage.Recordings;

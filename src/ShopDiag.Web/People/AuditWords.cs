@@ -3,6 +3,8 @@ using System.Text.RegularExpressions;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Audit;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Programs;
+using ShopDiag.Web.Api;
 using ShopDiag.Web.Orders;
 
 namespace ShopDiag.Web.People;
@@ -38,7 +40,7 @@ public static partial class AuditWords
         ArgumentNullException.ThrowIfNull(entry);
         ArgumentNullException.ThrowIfNull(knowledge);
         var what = Id().Replace(entry.What, "").Trim();
-        return Title(what) + (what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(entry));
+        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(entry));
     }
 
     private static string Title(string what) => what switch
@@ -65,6 +67,11 @@ public static partial class AuditWords
         ({ } before, null or "") => $": {before} → nothing",
         ({ } before, { } after) => $": {before} → {after}",
     };
+
+    // The name may hold anything; what it may do stands behind the last colon.
+    private static string Token(string? after) => after?.LastIndexOf(": ", StringComparison.Ordinal) is { } at and > 0
+        ? $": {after[..at]}; may: {string.Join(", ", after[(at + 2)..].Split(", ").Select(g => Enum.TryParse<TokenGrant>(g, out var grant) && Enum.IsDefined(grant) ? ProgramWords.Of(grant) : g))}"
+        : "";
 
     private static string Test(string? after, Knowledge knowledge) => after?.Split(", ", 2) is [var test, .. var place]
         ? $": {knowledge.Test(test)?.Title ?? test}{(place is [var where] ? $", {where}" : "")}"

@@ -83,10 +83,10 @@ public sealed class ApiDocumentTests(ApiShop shop) : IClassFixture<ApiShop>
     public async Task What_is_sent_and_what_goes_wrong_have_the_forms_it_describes()
     {
         var document = JsonNode.Parse(await TextAsync())!;
-        foreach (var line in Samples.Workups.Split('\n').Where(l => l.TrimStart().StartsWith('{')))
-        {
-            Fits(document, "#/components/schemas/Workup", line);
-        }
+        var lines = Samples.Workups.Split('\n').Where(l => l.StartsWith('{')).ToLookup(l => Diagnosis.Wire.WorkupJson.Read(l, Diagnosis.Knowledge.Shipped).Workup.IsValid);
+        Assert.All(lines[true], l => Fits(document, "#/components/schemas/Workup", l));
+        Assert.NotEmpty(lines[false]);
+        Assert.All(lines[false], l => Assert.Throws<Xunit.Sdk.TrueException>(() => Fits(document, "#/components/schemas/Workup", l)));
 
         using var wrong = await shop.PostAsync("/api/v1/listen", "x", "audio/wav");
         Fits(document, "#/components/schemas/Problem", await wrong.Content.ReadAsStringAsync());

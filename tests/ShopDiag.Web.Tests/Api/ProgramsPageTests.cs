@@ -73,6 +73,16 @@ public sealed class ProgramsPageTests : PageTest, IAsyncLifetime
     }
 
     [Fact]
+    public async Task The_record_says_in_words_what_a_token_may_do()
+    {
+        var page = Render<ProgramsPage>();
+        Make(page, "Till: front");
+        page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("#secret")));
+        var entry = (await _shop.GetRequiredService<Storage.Audit.AuditStore>().OfShopAsync(null, 1)).Single();
+        Assert.Equal("Token made: Till: front; may: Diagnosis and recordings", Web.People.AuditWords.Of(entry, Diagnosis.Knowledge.Shipped));
+    }
+
+    [Fact]
     public void What_is_missing_is_said_and_what_was_typed_stays()
     {
         var page = Render<ProgramsPage>();
