@@ -3,7 +3,6 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Json.Schema;
 using Microsoft.OpenApi;
-using Microsoft.OpenApi.Reader;
 
 namespace ShopDiag.Web.Tests.Api;
 

@@ -1,6 +1,5 @@
 using System.Text;
 using Microsoft.AspNetCore.Builder;
-using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Storage.Programs;
 
 namespace ShopDiag.Web.Tests.Api;
