@@ -58,6 +58,62 @@ public sealed class ApiLimitTests
     }
 
     [Fact]
+    public async Task Two_are_worked_out_at_once_eight_wait_and_the_next_is_told_to_come_back()
+    {
+        var shop = new RunningShop();
+        await shop.InitializeAsync();
+        await using var running = shop;
+        using var program = Tokens.Program(shop.Urls.Single(), (await Tokens.MakeAsync(shop.App.Services, [TokenGrant.WorkOut])).Secret);
+        var end = new TaskCompletionSource();
+        var held = Enumerable.Range(0, 10).Select(_ => program.PostAsync(new Uri("/api/v1/diagnose", UriKind.Relative), new Unfinished(end.Task))).ToList();
+        // All ten have to be there before the eleventh asks; until then a further one is only one of the ten too many.
+        HttpResponseMessage? refused = null;
+        for (var i = 0; i < 200 && refused?.StatusCode != HttpStatusCode.TooManyRequests; i++)
+        {
+            refused?.Dispose();
+            using var hurry = new CancellationTokenSource(TimeSpan.FromSeconds(2));
+            try
+            {
+                refused = await program.PostAsync(new Uri("/api/v1/diagnose", UriKind.Relative), new Unfinished(Task.CompletedTask), hurry.Token);
+            }
+            catch (OperationCanceledException)
+            {
+                // It waits in the row: not all of the ten are there yet.
+            }
+        }
+
+        Assert.Equal((HttpStatusCode.TooManyRequests, "application/problem+json"), (refused!.StatusCode, refused.Content.Headers.ContentType!.MediaType));
+        Assert.InRange(refused.Headers.RetryAfter!.Delta!.Value.TotalSeconds, 1, 60);
+        Assert.Equal(HttpStatusCode.OK, (await shop.Client.GetAsync(new Uri("/health/live", UriKind.Relative))).StatusCode);
+        end.SetResult();
+        Assert.All(await Task.WhenAll(held), a => Assert.Equal(HttpStatusCode.OK, a.StatusCode));
+        refused.Dispose();
+    }
+
+    [Fact]
+    public async Task An_error_of_the_program_has_a_number_and_says_nothing_of_the_inside()
+    {
+        var shop = new RunningShop();
+        await shop.InitializeAsync();
+        await using var running = shop;
+        using var program = Tokens.Program(shop.Urls.Single(), (await Tokens.MakeAsync(shop.App.Services, [TokenGrant.Figures])).Secret);
+        using (var file = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={Path.Combine(shop.DataFolder, "shop.db")}"))
+        {
+            await file.OpenAsync();
+            using var command = file.CreateCommand();
+            command.CommandText = "ALTER TABLE Settings RENAME TO Gone";
+            await command.ExecuteNonQueryAsync();
+        }
+
+        using var answer = await program.GetAsync(Comebacks);
+        var text = await answer.Content.ReadAsStringAsync();
+        Assert.Equal((HttpStatusCode.InternalServerError, "application/problem+json"), (answer.StatusCode, answer.Content.Headers.ContentType!.MediaType));
+        Assert.Matches("^[0-9A-F]{8}$", (string)JsonNode.Parse(text)!["incident"]!);
+        Assert.DoesNotContain("Settings", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("SQLite", text, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
     public async Task Until_the_shop_is_set_up_this_machine_hears_that_it_needs_a_token_and_nothing_is_given_out()
     {
         var folder = Directory.CreateTempSubdirectory("shopdiag-api-none-").FullName;
@@ -76,6 +132,31 @@ public sealed class ApiLimitTests
         finally
         {
             Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    /// <summary>A line of blanks that is not over before it is let go.</summary>
+    private sealed class Unfinished : HttpContent
+    {
+        private readonly Task _end;
+
+        public Unfinished(Task end)
+        {
+            _end = end;
+            Headers.ContentType = new("application/x-ndjson");
+        }
+
+        protected override async Task SerializeToStreamAsync(Stream stream, TransportContext? context)
+        {
+            await stream.WriteAsync("  "u8.ToArray());
+            await stream.FlushAsync();
+            await _end;
+        }
+
+        protected override bool TryComputeLength(out long length)
+        {
+            length = 0;
+            return false;
         }
     }
 }
