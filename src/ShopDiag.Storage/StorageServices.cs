@@ -12,6 +12,7 @@ using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Personal;
 using ShopDiag.Storage.People;
 using ShopDiag.Storage.Photos;
+using ShopDiag.Storage.Programs;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Shop;
@@ -59,6 +60,8 @@ public static class StorageServices
             .AddSingleton(s => new AuditStore(Contexts(s)))
             .AddSingleton(s => new PeopleDirectory(Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<ChangeBus>()))
             .AddScoped(s => new PeopleStore(Writer(s), s.GetRequiredService<PeopleDirectory>()))
+            .AddSingleton(s => new TokenDirectory(Contexts(s), s.GetRequiredService<WriteQueue>(), s.GetRequiredService<PeopleDirectory>(), s.GetRequiredService<ChangeBus>()))
+            .AddScoped(s => new TokenStore(Writer(s), s.GetRequiredService<TokenDirectory>()))
             .AddSingleton(s => new CaseShelf(Contexts(s), s.GetRequiredService<ChangeBus>()))
             .AddScoped(s => new ComebackStore(Contexts(s), Writer(s), s.GetRequiredService<CaseShelf>()))
             .AddScoped(s => new ShopStore(Contexts(s), Writer(s)));

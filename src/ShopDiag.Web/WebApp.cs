@@ -10,6 +10,7 @@ using ShopDiag.Storage.Photos;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
+using ShopDiag.Web.Api;
 using ShopDiag.Web.BalanceRuns;
 using ShopDiag.Web.Components;
 using ShopDiag.Web.Components.WorkupViews;
@@ -135,7 +136,7 @@ public static class WebApp
         services.AddScoped<CommandJournal>().AddScoped<DraftReplay>().AddScoped<Tablet>().AddOrderPages().AddEstimatePages().AddWorkupPage();
         services.AddPartPages().AddPricePage().AddPhotos();
         services.AddHostedService(s => new CaseWarming(s.OfProgram<ComebackStore>(), s.OfProgram<ShopStore>(), s.GetRequiredService<TimeProvider>(), s.GetRequiredService<ILogger<CaseWarming>>()));
-        services.AddKeeping(options.DataFolder);
+        services.AddKeeping(options.DataFolder).AddProgramInterface();
         // A run goes on and is kept when whoever began it has signed out.
         services.AddSingleton(s => new LiveRuns(s.RecordingsOfProgram(), s.GetRequiredService<TimeProvider>(), s.GetRequiredService<ILogger<LiveRuns>>()));
         services.AddSingleton(new WaveformUploads(options.DataFolder));
@@ -163,6 +164,7 @@ public static class WebApp
         app.UseStorageTrouble();
         // Words for a person. A script wants the number alone, and the page of words would not take what was sent with a POST.
         app.UseWhen(http => SignInCookie.IsPage(http.Request), page => page.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true));
+        app.UseApiProblems();
         app.UsePeople();
         app.UseAntiforgery();
         app.MapStaticAssets().AllowAnonymous();
@@ -178,6 +180,7 @@ public static class WebApp
         app.MapWaveforms();
         app.MapKeeping();
         app.MapTabletKey();
+        app.MapProgramInterface();
         // Our own header forbids framing altogether; the framework's would say 'self'.
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }

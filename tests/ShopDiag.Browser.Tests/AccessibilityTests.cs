@@ -45,6 +45,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/me/figures", "main h1")]
     [InlineData("/orders/1007", "#comeback")]
     [InlineData("/people", ".person >> nth=0")]
+    [InlineData("/owner/programs", "#token-name")]
     [InlineData("/orders/1014?part=history", ".audit")]
     public async Task Axe_finds_nothing_grave_on(string path, string there)
     {

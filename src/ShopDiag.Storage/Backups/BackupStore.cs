@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopDiag.Storage.Opening;
 using ShopDiag.Storage.People;
 using ShopDiag.Storage.Personal;
+using ShopDiag.Storage.Programs;
 using ShopDiag.Storage.Rows;
 using ShopDiag.Storage.Writing;
 
@@ -175,14 +176,16 @@ public sealed class BackupStore : IDisposable
         return database.Number("SELECT (SELECT count(*) FROM Orders) + (SELECT count(*) FROM Settings)") == 0;
     }
 
-    /// <summary>An erased customer must not come back with an older backup.</summary>
+    /// <summary>Neither an erased customer nor a revoked token must come back with an older backup.</summary>
     private async Task EraseAgainAsync(string staged, CancellationToken cancel)
     {
         List<ErasureRow> erased;
+        List<string> held;
         var live = _contexts.CreateDbContext();
         await using (live.ConfigureAwait(false))
         {
             erased = await live.Erasures.AsNoTracking().ToListAsync(cancel).ConfigureAwait(false);
+            held = await live.Tokens.Where(t => t.RevokedAt == null).Select(t => t.SecretHash).ToListAsync(cancel).ConfigureAwait(false);
         }
 
         var db = new ShopDb(ShopDbFactory.Options($"Data Source={staged};Pooling=False"));
@@ -198,6 +201,8 @@ public sealed class BackupStore : IDisposable
                     await db.SaveChangesAsync(cancel).ConfigureAwait(false);
                 }
 
+                await TokenStore.RevokeAllButAsync(db, held, write.Now).ConfigureAwait(false);
+                await db.SaveChangesAsync(cancel).ConfigureAwait(false);
                 await Summaries.KeepAsync(db, write.ChangedOrders, cancel).ConfigureAwait(false);
                 await transaction.CommitAsync(cancel).ConfigureAwait(false);
             }

@@ -25,7 +25,7 @@ internal static class UndecidedOrders
             proposed[at] = cases[at] with { ComebackOf = earlier is [var only] ? only.OrderId : Likeliest(told[cases[at].OrderId], earlier.Select(e => told[e.OrderId]), window) };
         }
 
-        return proposed.MoveToImmutable();
+        return proposed.ToImmutable();
     }
 
     /// <summary>The orders on which nobody has said anything, by their place, with the earlier repairs on the car in the window.</summary>

@@ -12,10 +12,10 @@ namespace ShopDiag.Storage.Data;
 internal sealed record RecordTable(string Name, ImmutableArray<RecordColumn> Columns, ImmutableArray<string> Key)
 {
     /// <summary>
-    /// What stays where it is. Cases are made of the other tables (<see cref="Writing.Summaries"/>), and made anew where those come in. How people sign in, and on which devices, holds for one
+    /// What stays where it is. Cases are made of the other tables (<see cref="Writing.Summaries"/>), and made anew where those come in. How people sign in, on which devices, and which programs may ask, holds for one
     /// installation and its keys: another is set up anew.
     /// </summary>
-    private static readonly Type[] StayHere = [typeof(CaseRow), typeof(PersonRow), typeof(DeviceRow)];
+    private static readonly Type[] StayHere = [typeof(CaseRow), typeof(PersonRow), typeof(DeviceRow), typeof(TokenRow)];
 
     /// <summary>All tables, each after those that its rows point at.</summary>
     public static ImmutableArray<RecordTable> All(ShopDb db)

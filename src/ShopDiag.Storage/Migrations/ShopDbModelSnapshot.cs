@@ -537,6 +537,12 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("PasskeysJson")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("[]");
+
                     b.Property<DateTime?>("PasswordBlockedUntil")
                         .HasColumnType("TEXT");
 
@@ -981,6 +987,58 @@ namespace ShopDiag.Storage.Migrations
                     b.HasKey("OrderId", "Sequence");
 
                     b.ToTable("StageMoves", (string)null);
+                });
+
+            modelBuilder.Entity("ShopDiag.Storage.Rows.TokenRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("ExpiresAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Grants")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("LastUsedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("MadeAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("MadeBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("MadeById")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("RevokedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("RevokedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("SecretHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SecretHash")
+                        .IsUnique();
+
+                    b.ToTable("Tokens", null, t =>
+                        {
+                            t.HasCheckConstraint("CK_Tokens_SecretHash", "length(SecretHash) = 64 AND length(Name) > 0");
+                        });
                 });
 
             modelBuilder.Entity("ShopDiag.Storage.Rows.VehicleRow", b =>

@@ -1,3 +1,6 @@
+using System.Collections.Frozen;
+using ShopDiag.Storage.Programs;
+
 namespace ShopDiag.Storage.People;
 
 /// <summary>How somebody signed in.</summary>
@@ -14,6 +17,9 @@ public enum SignInWay
 
     /// <summary>With a passkey, whose device has made sure of the person: as good as a password.</summary>
     Passkey,
+
+    /// <summary>Not a person: a program, with a token.</summary>
+    Token,
 }
 
 /// <summary>Who asks for a change. Every store acts for one; what it may do is checked there, whatever the screen showed.</summary>
@@ -47,8 +53,13 @@ public sealed record Actor
     /// <summary>True when the password was given out by the owner and has to be changed before anything else.</summary>
     public bool MustChangePassword { get; private init; }
 
-    /// <summary>True for somebody, and for the program.</summary>
-    public bool IsSomebody => IsProgram || PersonId is not null;
+    /// <summary>The token with which another program asks; null for people and for this program.</summary>
+    public Guid? TokenId { get; private init; }
+
+    /// <summary>True for somebody, for the program, and for another program with a token.</summary>
+    public bool IsSomebody => IsProgram || PersonId is not null || TokenId is not null;
+
+    private FrozenSet<Permission> Granted { get; init; } = FrozenSet<Permission>.Empty;
 
     private bool IsProgram { get; init; }
 
@@ -59,13 +70,24 @@ public sealed record Actor
         return new() { PersonId = person.Id, Name = person.Name, Role = person.Role, Way = way, Device = device, MustChangePassword = person.MustChangePassword };
     }
 
+    /// <summary>Another program, with a token.</summary>
+    public static Actor Of(ProgramToken token)
+    {
+        ArgumentNullException.ThrowIfNull(token);
+        return new() { TokenId = token.Id, Name = token.Name, Way = SignInWay.Token, Granted = token.Grants.Select(ProgramToken.PermissionOf).ToFrozenSet() };
+    }
+
+    /// <summary>True when they may change the records with it. Another program never may: whatever a token grants is to look.</summary>
+    public bool MayChange(Permission permission) => TokenId is null && May(permission);
+
     /// <summary>True when they may do it.</summary>
-    public bool May(Permission permission) => IsProgram || (Role is { } role && Permissions.Has(role, permission)
-        && (Way != SignInWay.Pin || !Permissions.NeedsPassword(permission)) && (!MustChangePassword || permission == Permission.OwnSignIn));
+    public bool May(Permission permission) => IsProgram || Granted.Contains(permission) || (Role is { } role && Permissions.Has(role, permission)
+        && (Way is SignInWay.Password or SignInWay.Passkey || !Permissions.NeedsPassword(permission)) && (!MustChangePassword || permission == Permission.OwnSignIn));
 
     /// <summary>Why they may not, in plain words.</summary>
     public string Refusal(Permission permission) => this switch
     {
+        { TokenId: not null } => "A program with a token may look at what its token says, and change nothing. Nothing was saved.",
         { Role: null } => "Nobody is signed in on this tablet any more. Sign in again.",
         { MustChangePassword: true } => "Choose a password of your own first.",
         { Role: { } role } when Permissions.Has(role, permission) => "A PIN is not enough for this. Sign in with your password.",

@@ -13,7 +13,7 @@ public enum Permission
     /// <summary>Write up and read orders, take readings, photos and recordings, take findings over, move an order through the workshop, handle parts.</summary>
     WorkOnOrders,
 
-    /// <summary>See and change how a customer is reached, and print papers with it.</summary>
+    /// <summary>See and change how a customer is reached.</summary>
     SeeContacts,
 
     /// <summary>Change estimates and the price of a diagnosis.</summary>
@@ -37,10 +37,19 @@ public enum Permission
     /// <summary>Change what the shop set about itself, the learning switch too.</summary>
     ChangeSettings,
 
+    /// <summary>Have what one sends worked out: workups, recordings, waveforms, OBD messages. Nothing of the shop is seen.</summary>
+    WorkOut,
+
+    /// <summary>Print parts lists and bench sheets: nothing of customers stands on them.</summary>
+    PrintPapers,
+
+    /// <summary>Print customer reports and invoices.</summary>
+    PrintCustomerPapers,
+
     /// <summary>See comebacks and the other figures of the owner.</summary>
     SeeFigures,
 
-    /// <summary>Add people, change their roles, reset how they sign in, forget devices.</summary>
+    /// <summary>Add people, change their roles, reset how they sign in, forget devices, make and revoke tokens for programs.</summary>
     ManagePeople,
 
     /// <summary>Backup, restore, export, import and erasure of the shop's data.</summary>
@@ -62,6 +71,9 @@ public static class Permissions
         [Permission.AnswerComebacks] = PersonRole.Advisor,
         [Permission.EditPrices] = PersonRole.Owner,
         [Permission.ChangeSettings] = PersonRole.Owner,
+        [Permission.WorkOut] = PersonRole.Technician,
+        [Permission.PrintPapers] = PersonRole.Technician,
+        [Permission.PrintCustomerPapers] = PersonRole.Advisor,
         [Permission.SeeFigures] = PersonRole.Owner,
         [Permission.ManagePeople] = PersonRole.Owner,
         [Permission.KeepData] = PersonRole.Owner,

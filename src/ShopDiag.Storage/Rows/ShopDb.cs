@@ -41,6 +41,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<DeviceRow> Devices => Set<DeviceRow>();
 
+    public DbSet<TokenRow> Tokens => Set<TokenRow>();
+
     public DbSet<AuditRow> Audit => Set<AuditRow>();
 
     public DbSet<LogoRow> Logos => Set<LogoRow>();

@@ -13,21 +13,21 @@ internal sealed class ShopWriter(WriteQueue queue, IActing acting)
     public Task<SaveResult> SaveAsync(Permission needs, Func<WriteScope, Task<SaveResult>> command, CancellationToken cancel)
     {
         var actor = Somebody(needs);
-        return actor.May(needs) ? queue.RunAsync(actor, command, cancel) : Task.FromResult(new SaveResult(SaveOutcome.Refused, "", actor.Refusal(needs)));
+        return actor.MayChange(needs) ? queue.RunAsync(actor, command, cancel) : Task.FromResult(new SaveResult(SaveOutcome.Refused, "", actor.Refusal(needs)));
     }
 
     /// <summary>Runs a command whose answer cannot say that it was refused. Throws <see cref="NotAllowedException"/> when they may not do it.</summary>
     public Task<T> RunAsync<T>(Permission needs, Func<WriteScope, Task<T>> command, CancellationToken cancel)
     {
         var actor = Somebody(needs);
-        return actor.May(needs) ? queue.RunAsync(actor, command, cancel) : throw new NotAllowedException(actor.Refusal(needs));
+        return actor.MayChange(needs) ? queue.RunAsync(actor, command, cancel) : throw new NotAllowedException(actor.Refusal(needs));
     }
 
     /// <summary>Runs something between two transactions of the queue. Throws <see cref="NotAllowedException"/> when they may not do it.</summary>
     public Task RunAloneAsync(Permission needs, Func<Task> action, CancellationToken cancel)
     {
         var actor = Somebody(needs);
-        return actor.May(needs) ? queue.RunAloneAsync(action, cancel) : throw new NotAllowedException(actor.Refusal(needs));
+        return actor.MayChange(needs) ? queue.RunAloneAsync(action, cancel) : throw new NotAllowedException(actor.Refusal(needs));
     }
 
     /// <summary>

@@ -15,13 +15,13 @@ public static class PaperEndpoints
     public static void MapPapers(this IEndpointRouteBuilder app)
     {
         app.MapGet("/orders/{number:int}/customer.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, PhotosForPaper photos, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, async (order, settings, size) => maker.CustomerReport(order, settings, await photos.OfAsync(order, cancel), size), cancel)).Needs(Permission.SeeContacts);
+            AnswerAsync(number, paper, orders, shops, async (order, settings, size) => maker.CustomerReport(order, settings, await photos.OfAsync(order, cancel), size), cancel)).Needs(Permission.PrintCustomerPapers);
         app.MapGet("/orders/{number:int}/parts.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.PartsList(order, settings, size)), cancel)).Needs(Permission.WorkOnOrders);
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.PartsList(order, settings, size)), cancel)).Needs(Permission.PrintPapers);
         app.MapGet("/orders/{number:int}/invoice.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult<byte[]?>(maker.Invoice(order, settings, size)), cancel)).Needs(Permission.SeeContacts);
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult<byte[]?>(maker.Invoice(order, settings, size)), cancel)).Needs(Permission.PrintCustomerPapers);
         app.MapGet("/orders/{number:int}/bench.pdf", (int number, string? paper, bool? blank, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.BenchSheet(order, settings, size, blank == true)), cancel)).Needs(Permission.WorkOnOrders);
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.BenchSheet(order, settings, size, blank == true)), cancel)).Needs(Permission.PrintPapers);
     }
 
     private static async Task<Results<FileContentHttpResult, NotFound, BadRequest<string>>> AnswerAsync(

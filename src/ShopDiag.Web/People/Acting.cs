@@ -4,10 +4,10 @@ using ShopDiag.Storage.People;
 namespace ShopDiag.Web.People;
 
 /// <summary>
-/// Who acts in this scope: in a request whoever its cookie names, on an open page whoever opened it. An open page keeps its person for life: when somebody else signs in on the tablet, what the
+/// Who acts in this scope: in a request whoever its cookie or token names, on an open page whoever opened it. An open page keeps its person for life: when somebody else signs in on the tablet, what the
 /// first had half typed must not become the second's (see <see cref="Became"/>). Until it has begun, nobody acts.
 /// </summary>
-public sealed class Acting(PeopleDirectory people, TimeProvider time) : IActing
+public sealed class Acting(Actors actors) : IActing
 {
     private ClaimsPrincipal? _principal;
     private bool _isProgram;
@@ -16,7 +16,7 @@ public sealed class Acting(PeopleDirectory people, TimeProvider time) : IActing
     public event Action? Lapsed;
 
     /// <inheritdoc/>
-    public Actor Current => _isProgram ? Actor.Program : Session.ActorOf(_principal, people, time.GetUtcNow());
+    public Actor Current => _isProgram ? Actor.Program : actors.Of(_principal);
 
     /// <summary>Begins with a sign-in.</summary>
     public void Begin(ClaimsPrincipal principal) => _principal = principal;

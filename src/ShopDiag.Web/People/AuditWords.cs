@@ -3,6 +3,8 @@ using System.Text.RegularExpressions;
 using ShopDiag.Diagnosis;
 using ShopDiag.Storage.Audit;
 using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Programs;
+using ShopDiag.Web.Api;
 using ShopDiag.Web.Orders;
 
 namespace ShopDiag.Web.People;
@@ -28,7 +30,7 @@ public static partial class AuditWords
         ["delete recording"] = "Recording deleted", ["get recording back"] = "Recording got back", ["start shop"] = "Shop started", ["import prices"] = "Prices read in", ["save price"] = "Price saved",
         ["remove price"] = "Price taken off", ["set up"] = "Shop set up", ["add person"] = "Person added", ["let back in"] = "Let back in", ["shut out"] = "Shut out", ["reset owner"] = "Owner reset from the console", ["reset password"] = "Password to hand over made for",
         ["remove PIN"] = "PIN removed", ["set PIN"] = "PIN set", ["change password"] = "Password changed", ["sign out everywhere"] = "Signed out everywhere", ["remember device"] = "Device remembered",
-        ["forget device"] = "Device forgotten", ["sign in"] = "Signed in", ["sign out"] = "Signed out", ["wrong password"] = "Wrong password", ["password blocked"] = "Password blocked after too many wrong ones",
+        ["forget device"] = "Device forgotten", ["make token"] = "Token made", ["revoke token"] = "Token revoked", ["sign in"] = "Signed in", ["sign out"] = "Signed out", ["wrong password"] = "Wrong password", ["password blocked"] = "Password blocked after too many wrong ones",
         ["add passkey"] = "Passkey added", ["remove passkey"] = "Passkey removed", ["wrong passkey"] = "Passkey that is not known", ["wrong PIN"] = "Wrong PIN", ["PIN blocked"] = "PIN blocked after too many wrong ones", ["set role Technician"] = "Made technician", ["set role Advisor"] = "Made advisor", ["set role Owner"] = "Made owner",
     }.ToFrozenDictionary();
 
@@ -38,7 +40,7 @@ public static partial class AuditWords
         ArgumentNullException.ThrowIfNull(entry);
         ArgumentNullException.ThrowIfNull(knowledge);
         var what = Id().Replace(entry.What, "").Trim();
-        return Title(what) + (what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(entry));
+        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(entry));
     }
 
     private static string Title(string what) => what switch
@@ -65,6 +67,11 @@ public static partial class AuditWords
         ({ } before, null or "") => $": {before} → nothing",
         ({ } before, { } after) => $": {before} → {after}",
     };
+
+    // The name may hold anything; what it may do stands behind the last colon.
+    private static string Token(string? after) => after?.LastIndexOf(": ", StringComparison.Ordinal) is { } at and > 0
+        ? $": {after[..at]}; may: {string.Join(", ", after[(at + 2)..].Split(", ").Select(g => Enum.TryParse<TokenGrant>(g, out var grant) && Enum.IsDefined(grant) ? ProgramWords.Of(grant) : g))}"
+        : "";
 
     private static string Test(string? after, Knowledge knowledge) => after?.Split(", ", 2) is [var test, .. var place]
         ? $": {knowledge.Test(test)?.Title ?? test}{(place is [var where] ? $", {where}" : "")}"

@@ -42,12 +42,12 @@ public static class Policies
 public sealed record PermissionRequirement(Permission Permission) : IAuthorizationRequirement;
 
 /// <summary>Looks whether somebody has it, as the shop knows them now.</summary>
-public sealed class PermissionHandler(PeopleDirectory people, TimeProvider time) : AuthorizationHandler<PermissionRequirement>
+public sealed class PermissionHandler(Actors actors) : AuthorizationHandler<PermissionRequirement>
 {
     /// <inheritdoc/>
     protected override Task HandleRequirementAsync(AuthorizationHandlerContext context, PermissionRequirement requirement)
     {
-        if (Session.ActorOf(context.User, people, time.GetUtcNow()).May(requirement.Permission))
+        if (actors.Of(context.User).May(requirement.Permission))
         {
             context.Succeed(requirement);
         }

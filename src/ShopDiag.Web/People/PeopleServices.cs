@@ -1,10 +1,12 @@
 using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Components.Server.Circuits;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Identity;
 using ShopDiag.Storage.People;
+using ShopDiag.Web.Api;
 
 namespace ShopDiag.Web.People;
 
@@ -17,6 +19,7 @@ public static class PeopleServices
     /// <summary>Tries to sign in a minute from one address: far more than a shop at the start of a shift, far less than guessing needs.</summary>
     public const int TriesAMinute = 20;
 
+    private const string ByAddress = "By address";
     private const int WrongPasswords = 5;
     private static readonly TimeSpan PasswordBlock = TimeSpan.FromMinutes(5);
 
@@ -30,13 +33,17 @@ public static class PeopleServices
             o.Lockout.AllowedForNewUsers = true;
         }).AddSignInManager();
         services.AddScoped<IUserStore<Account>, AccountStore>().AddSingleton<ILookupNormalizer, LoginNormalizer>().AddSingleton<IPasswordHasher<Account>, PasswordHasher<Account>>();
-        services.AddAuthentication(IdentityConstants.ApplicationScheme).AddCookie(IdentityConstants.ApplicationScheme, SignInCookie.Configure)
+        // One way in for each address: a cookie for pages, a token for programs, and never the other.
+        services.AddAuthentication(ByAddress)
+            .AddPolicyScheme(ByAddress, null, o => o.ForwardDefaultSelector = http => ApiAddress.IsFor(http.Request) ? TokenScheme.Name : IdentityConstants.ApplicationScheme)
+            .AddScheme<AuthenticationSchemeOptions, TokenScheme>(TokenScheme.Name, null)
+            .AddCookie(IdentityConstants.ApplicationScheme, SignInCookie.Configure)
             // Between the options of a passkey and its answer; Identity's name for that cookie.
             .AddCookie(IdentityConstants.TwoFactorUserIdScheme, o => (o.Cookie.Name, o.Cookie.SameSite, o.Cookie.HttpOnly, o.ExpireTimeSpan) = ("shopdiag.passkey", SameSiteMode.Strict, true, TimeSpan.FromMinutes(5)));
         services.Configure<IdentityPasskeyOptions>(o => (o.UserVerificationRequirement, o.ResidentKeyRequirement) = ("required", "required"));
         services.AddAuthorization(Policies.AddAll).AddSingleton<IAuthorizationHandler, PermissionHandler>();
         services.AddCascadingAuthenticationState().AddHttpContextAccessor();
-        services.AddScoped<Acting>().AddScoped<IActing>(s => s.GetRequiredService<Acting>()).AddScoped<CircuitHandler, CircuitPerson>();
+        services.AddSingleton<Actors>().AddScoped<Acting>().AddScoped<IActing>(s => s.GetRequiredService<Acting>()).AddScoped<CircuitHandler, CircuitPerson>();
         services.AddSingleton<Passwords>().AddSingleton(s => new Pins(s.GetRequiredService<IPasswordHasher<Account>>(), dataFolder));
         services.AddSingleton<Devices>().AddSingleton<SetUpCode>().AddScoped<SignIns>();
         // The same flags as the cookie of the sign-in.
@@ -57,6 +64,7 @@ public static class PeopleServices
         app.UseRouting();
         app.UseSetUpGate();
         app.UseRateLimiter();
+        app.UseApiNowhere();
         app.UseAuthentication();
         app.Use((context, next) =>
         {

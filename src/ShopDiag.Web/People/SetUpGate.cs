@@ -1,5 +1,6 @@
 using System.Net;
 using ShopDiag.Storage.People;
+using ShopDiag.Web.Api;
 
 namespace ShopDiag.Web.People;
 
@@ -20,6 +21,12 @@ internal static class SetUpGate
         }
         else if (context.Connection.RemoteIpAddress is { } from && !IPAddress.IsLoopback(from))
         {
+            if (ApiAddress.IsFor(context.Request))
+            {
+                await new ApiProblem(StatusCodes.Status403Forbidden, ElsewhereFirst).ExecuteAsync(context);
+                return;
+            }
+
             context.Response.StatusCode = StatusCodes.Status403Forbidden;
             await context.Response.WriteAsync(ElsewhereFirst, context.RequestAborted);
         }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using ShopDiag.Storage.People;
+using ShopDiag.Web.Api;
 
 namespace ShopDiag.Web.People;
 
@@ -35,7 +36,7 @@ internal static class SignInCookie
     /// <summary>True for what a person asks for in the bar of the browser; anything else is asked for by a script and wants a number.</summary>
     public static bool IsPage(HttpRequest request) => (HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method))
         && (request.Headers.TryGetValue("Sec-Fetch-Dest", out var dest) ? dest == "document" : request.Headers.Accept.ToString() is { } accept && (accept.Length == 0 || accept.Contains("text/html", StringComparison.OrdinalIgnoreCase)))
-        && !request.Path.StartsWithSegments("/_blazor");
+        && !request.Path.StartsWithSegments("/_blazor") && !ApiAddress.IsFor(request);
 
     private static Actor ActorOf(HttpContext http) =>
         Session.ActorOf(http.User, http.RequestServices.GetRequiredService<PeopleDirectory>(), http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow());

@@ -1,8 +1,10 @@
+using ShopDiag.Web.Api;
+
 namespace ShopDiag.Web.Running;
 
 /// <summary>
 /// Only pages of our own may change anything or open a circuit. A browser says from where a page came (Origin; RFC 6454) with every request that is not a plain look and with every web socket, and a page cannot
-/// make it say otherwise. Programs that are no browsers say nothing and are held by the antiforgery tokens and, later, by signing in.
+/// make it say otherwise. Programs that are no browsers say nothing and are held by the antiforgery tokens and by signing in, or by tokens of their own.
 /// </summary>
 public static class OwnPagesOnly
 {
@@ -14,6 +16,11 @@ public static class OwnPagesOnly
         if ((looks && !request.Path.StartsWithSegments("/_blazor", StringComparison.OrdinalIgnoreCase)) || request.Headers.Origin is not [{ Length: > 0 } origin] || IsOwn(origin, request.Host))
         {
             return next(context);
+        }
+
+        if (ApiAddress.IsFor(request))
+        {
+            return new ApiProblem(StatusCodes.Status403Forbidden, "Pages of other sites are not answered. Ask from a program, which sends no Origin.", "Origin").ExecuteAsync(context);
         }
 
         context.Response.StatusCode = StatusCodes.Status403Forbidden;

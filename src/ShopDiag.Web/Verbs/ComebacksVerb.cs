@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using System.Globalization;
 using ShopDiag.Comebacks.Figures;
 using ShopDiag.Comebacks.Wire;
@@ -12,26 +13,49 @@ using ShopDiag.Web.Owner;
 namespace ShopDiag.Web.Verbs;
 
 /// <summary><c>comebacks [--by diagnosis] [--from DAY] [--to DAY] [--technician NAME] [--pdf FILE [--paper a4] [--distance]]</c>: the owner's figures as lines of JSON, a group a line, or on paper.</summary>
-internal static class ComebacksVerb
+internal sealed class ComebacksVerb
 {
-    public static Command Create(Option<string?> data)
+    private readonly Option<string> _by = new("--by") { Description = "By what repairs are put together.", DefaultValueFactory = _ => OwnerFiguresJson.Word(Grouping.Diagnosis) };
+    private readonly Option<DateOnly?> _from = Day("--from", "First day of hand-over, such as 2026-01-01; otherwise all before.");
+    private readonly Option<DateOnly?> _to = Day("--to", "Last day of hand-over; otherwise all since.");
+    private readonly Option<string?> _who = new("--technician") { Description = "Only the repairs of one technician, by the name on the orders." };
+    private readonly Option<string?> _pdf = new("--pdf") { Description = "Write them on paper to this file instead." };
+    private readonly Option<string?> _paper = new("--paper") { Description = "letter or a4; otherwise the shop's own." };
+    private readonly Option<bool> _distance = new("--distance") { Description = "On paper, say how many are still good after a distance and not after days." };
+
+    public ComebacksVerb()
     {
-        var by = new Option<string>("--by") { Description = "By what repairs are put together.", DefaultValueFactory = _ => OwnerFiguresJson.Word(Grouping.Diagnosis) };
-        by.AcceptOnlyFromAmong([.. Enum.GetValues<Grouping>().Select(OwnerFiguresJson.Word)]);
-        var from = Day("--from", "First day of hand-over, such as 2026-01-01; otherwise all before.");
-        var to = Day("--to", "Last day of hand-over; otherwise all since.");
-        var who = new Option<string?>("--technician") { Description = "Only the repairs of one technician, by the name on the orders." };
-        var pdf = new Option<string?>("--pdf") { Description = "Write them on paper to this file instead." };
-        var paper = new Option<string?>("--paper") { Description = "letter or a4; otherwise the shop's own." };
-        paper.AcceptOnlyFromAmong("letter", "a4");
-        var distance = new Option<bool>("--distance") { Description = "On paper, say how many are still good after a distance and not after days." };
-        var command = new Command("comebacks", "Count repairs and comebacks of a shop, also while it is being served.") { by, from, to, who, pdf, paper, distance };
-        command.SetAction((parsed, cancel) => RunAsync(
-            DataFolder.Resolve(parsed.GetValue(data)),
-            new(OwnerFiguresJson.Read(parsed.GetRequiredValue(by))!.Value, parsed.GetValue(from), parsed.GetValue(to), parsed.GetValue(who), parsed.GetValue(distance)),
-            parsed.GetValue(pdf),
-            parsed.GetValue(paper),
-            cancel));
+        _by.AcceptOnlyFromAmong([.. Enum.GetValues<Grouping>().Select(OwnerFiguresJson.Word)]);
+        _paper.AcceptOnlyFromAmong("letter", "a4");
+    }
+
+    /// <summary>The options of the figures as lines.</summary>
+    public IReadOnlyList<Option> OfLines => [_by, _from, _to, _who];
+
+    /// <summary>The options of the figures on paper.</summary>
+    public IReadOnlyList<Option> OfPaper => [.. OfLines, _paper, _distance];
+
+    public static Command Create(Option<string?> data) => new ComebacksVerb().Build(data);
+
+    /// <summary>What is asked. Only for options that were found right.</summary>
+    public OwnerAsks Asks(CommandResult asked) =>
+        new(OwnerFiguresJson.Read(asked.GetRequiredValue(_by))!.Value, asked.GetValue(_from), asked.GetValue(_to), asked.GetValue(_who), OfDistance(asked));
+
+    /// <summary>Reads and counts.</summary>
+    public Task<OwnerReport> ReadAsync(IServiceProvider services, ShopSettings settings, CommandResult asked, CancellationToken cancel) =>
+        OwnerReport.ReadAsync(services.GetRequiredService<ComebackStore>(), settings, services.GetRequiredService<TimeProvider>(), Asks(asked), cancel);
+
+    /// <summary>The figures on paper.</summary>
+    public byte[] Pdf(IServiceProvider services, ShopSettings settings, OwnerReport report, CommandResult asked) => Reports.Papers.FigureReport(
+        OwnerPaper.Of(report, settings, Knowledge.Shipped, services.GetRequiredService<ShopLogo>().Read()), PaperSizes.Parse(asked.GetValue(_paper) ?? settings.Paper).Value);
+
+    // Not among the choices of the figures as lines.
+    private bool OfDistance(CommandResult asked) => asked.Command.Options.Contains(_distance) && asked.GetValue(_distance);
+
+    private Command Build(Option<string?> data)
+    {
+        var command = new Command("comebacks", "Count repairs and comebacks of a shop, also while it is being served.") { _by, _from, _to, _who, _pdf, _paper, _distance };
+        command.SetAction((parsed, cancel) => RunAsync(DataFolder.Resolve(parsed.GetValue(data)), parsed.CommandResult, cancel));
         return command;
     }
 
@@ -50,15 +74,15 @@ internal static class ComebacksVerb
         },
     };
 
-    private static async Task<int> RunAsync(string folder, OwnerAsks asks, string? pdf, string? paper, CancellationToken cancel)
+    private async Task<int> RunAsync(string folder, CommandResult asked, CancellationToken cancel)
     {
-        await using var services = new ServiceCollection().AddLogging().AddSingleton(TimeProvider.System).AddShopStorage(folder).BuildServiceProvider();
+        await using var services = ShopVerb.Services(folder);
         await services.OpenShopForReadingAsync(cancel);
         var settings = await services.GetRequiredService<ShopStore>().GetAsync(cancel) ?? new ShopSettings();
-        var report = await OwnerReport.ReadAsync(services.GetRequiredService<ComebackStore>(), settings, TimeProvider.System, asks, cancel);
-        if (pdf is not null)
+        var report = await ReadAsync(services, settings, asked, cancel);
+        if (asked.GetValue(_pdf) is { } pdf)
         {
-            await File.WriteAllBytesAsync(pdf, Reports.Papers.FigureReport(OwnerPaper.Of(report, settings, Knowledge.Shipped, services.GetRequiredService<ShopLogo>().Read()), PaperSizes.Parse(paper ?? settings.Paper).Value), cancel);
+            await File.WriteAllBytesAsync(pdf, Pdf(services, settings, report, asked), cancel);
             return 0;
         }
 

@@ -3,7 +3,6 @@ using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
 using ShopDiag.Diagnosis;
-using ShopDiag.Diagnosis.Wire;
 using ShopDiag.Signals.Waveforms.Csv;
 using ShopDiag.Signals.Waveforms.Recognition;
 using ShopDiag.Signals.Wire;
@@ -11,11 +10,8 @@ using ShopDiag.Signals.Wire;
 namespace ShopDiag.Web.Verbs;
 
 /// <summary><c>crank FILE --cylinders N --order 1,3,4,2</c>: a value a cylinder from an oscilloscope's recording, and what an injector's or a coil's current comes to.</summary>
-internal sealed class CrankVerb
+internal sealed class CrankVerb : FileVerb
 {
-    private const int BadInput = 1;
-
-    private readonly Argument<string> _file = new("FILE") { Description = "Samples of an oscilloscope as text (CSV), or the times of teeth." };
     private readonly Option<int?> _cylinders = new("--cylinders") { Description = "Number of cylinders." };
     private readonly Option<string?> _order = new("--order") { Description = "Firing order, such as 1,3,4,2." };
     private readonly Option<string?> _kind = new("--kind") { Description = "What it shows; otherwise found out." };
@@ -31,15 +27,29 @@ internal sealed class CrankVerb
     private readonly Option<double?> _rate = new("--rate") { Description = "Samples a second, where the file has no times." };
     private readonly Option<string?> _time = new("--time") { Description = "Unit of the time column: s, ms or us; otherwise found out." };
 
-    public static Command Create() => new CrankVerb().Build();
+    public override string Name => "crank";
 
-    private Command Build()
+    public static Command Create() => new CrankVerb().Build(new("FILE") { Description = "Samples of an oscilloscope as text (CSV), or the times of teeth." });
+
+    public override Parsed<string[]> Lines(CommandResult asked, Stream file, CancellationToken cancel)
+    {
+        var read = WaveformCsv.Read(file, new() { SampleRate = asked.GetValue(_rate), TimeUnit = Unit(asked.GetValue(_time)) }, cancellation: cancel);
+        if (read.Error is { } unreadable)
+        {
+            return unreadable;
+        }
+
+        var analysis = WaveformAnalysis.Of(read.Value, Request(asked).Value);
+        return analysis.Error is { } error ? error : WaveformJson.Lines(read.Value, analysis.Value).ToArray();
+    }
+
+    protected override Command Command(Argument<string> file)
     {
         _kind.AcceptOnlyFromAmong([.. Enum.GetValues<WaveformKind>().Select(WaveformJson.Word)]);
         _time.AcceptOnlyFromAmong("s", "ms", "us");
-        var command = new Command("crank", "Compare the cylinders by an oscilloscope's recording of cranking current or crank teeth, or look at an injector's or a coil's current; JSON, a document a line.")
+        var command = new Command(Name, "Compare the cylinders by an oscilloscope's recording of cranking current or crank teeth, or look at an injector's or a coil's current; JSON, a document a line.")
         {
-            _file, _cylinders, _order, _kind, _channel, _syncChannel, _syncCylinder, _syncDegrees, _wheel, _top, _noFuel, _ampsPerVolt, _volts, _rate, _time,
+            file, _cylinders, _order, _kind, _channel, _syncChannel, _syncCylinder, _syncDegrees, _wheel, _top, _noFuel, _ampsPerVolt, _volts, _rate, _time,
         };
         command.Validators.Add(result =>
         {
@@ -55,32 +65,7 @@ internal sealed class CrankVerb
                 // No number: the option itself says so.
             }
         });
-        command.SetAction((parsed, cancel) =>
-        {
-            using var stream = File.OpenRead(parsed.GetRequiredValue(_file));
-            var options = new WaveformCsvOptions { SampleRate = parsed.GetValue(_rate), TimeUnit = Unit(parsed.GetValue(_time)) };
-            return RunAsync(stream, options, Request(parsed.CommandResult).Value, Console.Out, Console.Error, cancel);
-        });
         return command;
-    }
-
-    private static async Task<int> RunAsync(Stream stream, WaveformCsvOptions options, WaveformRequest request, TextWriter output, TextWriter errors, CancellationToken cancel)
-    {
-        var file = WaveformCsv.Read(stream, options, cancellation: cancel);
-        var analysis = file.Error is { } unreadable ? unreadable : WaveformAnalysis.Of(file.Value, request);
-        if (analysis.Error is { } error)
-        {
-            await errors.WriteLineAsync(error.ToString());
-            await output.WriteAsync(JsonLine.Of(error) + "\n");
-            return BadInput;
-        }
-
-        foreach (var line in WaveformJson.Lines(file.Value, analysis.Value))
-        {
-            await output.WriteAsync(line + "\n");
-        }
-
-        return 0;
     }
 
     private Parsed<WaveformRequest> Request(SymbolResult result)

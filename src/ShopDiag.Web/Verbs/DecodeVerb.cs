@@ -90,11 +90,19 @@ internal static class DecodeVerb
         return await WriteAsync(read.Value, output, errors);
     }
 
+    /// <summary>A line a record, then a line a problem, and what they come to in the last line.</summary>
+    public static IEnumerable<string> Lines(ObdLog log) => log.Records.Select(ObdJson.Write).Concat(log.Problems.Select(ObdJson.Write)).Append(ObdJson.Write(ObdFindings.From(log), log));
+
     private static async Task<int> WriteAsync(ObdLog log, TextWriter output, TextWriter errors)
     {
+        foreach (var line in Lines(log))
+        {
+            await output.WriteAsync(line + "\n");
+        }
+
+        await output.FlushAsync();
         foreach (var record in log.Records)
         {
-            await output.WriteAsync(ObdJson.Write(record) + "\n");
             foreach (var remark in record.Remarks)
             {
                 await errors.WriteLineAsync($"line {record.Message.Line}: {remark}");
@@ -103,7 +111,6 @@ internal static class DecodeVerb
 
         foreach (var problem in log.Problems)
         {
-            await output.WriteAsync(ObdJson.Write(problem) + "\n");
             await errors.WriteLineAsync(problem.ToString());
         }
 
@@ -112,8 +119,6 @@ internal static class DecodeVerb
             await errors.WriteLineAsync($"And {log.MoreProblems} more like these.");
         }
 
-        await output.WriteAsync(ObdJson.Write(ObdFindings.From(log), log) + "\n");
-        await output.FlushAsync();
         return log.Problems.IsEmpty && !log.Records.Any(r => r is UnreadRecord) ? 0 : BadInput;
     }
 }

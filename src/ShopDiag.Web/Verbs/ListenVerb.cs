@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
-using ShopDiag.Diagnosis.Wire;
+using ShopDiag.Diagnosis;
 using ShopDiag.Signals;
 using ShopDiag.Signals.Cancellations;
 using ShopDiag.Signals.Speed;
@@ -12,56 +12,49 @@ using ShopDiag.Signals.Wire;
 namespace ShopDiag.Web.Verbs;
 
 /// <summary><c>listen FILE --cylinders N</c>: engine speed over time and the cancelled cylinders in it, from sound or from a log.</summary>
-internal static class ListenVerb
+internal sealed class ListenVerb : FileVerb
 {
-    private const int BadInput = 1;
+    private readonly Option<int> _cylinders = new("--cylinders") { Description = "Number of cylinders, 3 to 12.", Required = true };
+    private readonly Option<double?> _idle = new("--idle") { Description = "Engine speed in rpm, to within a fifth. Without it the speed is searched for." };
+    private readonly Option<string?> _order = new("--order") { Description = "Cylinders in the order in which they were cancelled, such as 1,3,4,2." };
+    private readonly Option<string?> _time = new("--time") { Description = "Unit of the log's time: s, ms or us; otherwise found out." };
+    private readonly Option<int?> _column = new("--column") { Description = "Column of the log that is the speed, from 1 on; otherwise found out." };
 
-    public static Command Create()
+    public override string Name => "listen";
+
+    public static Command Create() => new ListenVerb().Build(new("FILE") { Description = "Sound of the engine (WAV), or a speed log (CSV)." });
+
+    public override Parsed<string[]> Lines(CommandResult asked, Stream file, CancellationToken cancel)
     {
-        var file = new Argument<string>("FILE") { Description = "Sound of the engine (WAV), or a speed log (CSV)." };
-        var cylinders = new Option<int>("--cylinders") { Description = "Number of cylinders, 3 to 12.", Required = true };
-        var idle = new Option<double?>("--idle") { Description = "Engine speed in rpm, to within a fifth. Without it the speed is searched for." };
-        var order = new Option<string?>("--order") { Description = "Cylinders in the order in which they were cancelled, such as 1,3,4,2." };
-        var time = new Option<string?>("--time") { Description = "Unit of the log's time: s, ms or us; otherwise found out." };
-        time.AcceptOnlyFromAmong("s", "ms", "us");
-        var column = new Option<int?>("--column") { Description = "Column of the log that is the speed, from 1 on; otherwise found out." };
-        var command = new Command("listen", "Follow the engine speed in a recording and find the cancelled cylinders; one JSON document on standard output.")
+        var engine = EngineToHear.Create(asked.GetValue(_cylinders), asked.GetValue(_idle)).Value;
+        var trace = Recording.Read(file, engine, new() { Time = Unit(asked.GetValue(_time)), SpeedColumn = asked.GetValue(_column) });
+        if (trace.Error is { } error)
         {
-            file, cylinders, idle, order, time, column,
+            return error;
+        }
+
+        var run = CancellationFinder.Find(trace.Value, new() { Cylinders = engine.Cylinders, Order = Cylinders(asked.GetValue(_order))!.Value });
+        return new[] { BalanceRunJson.Write(trace.Value, run) };
+    }
+
+    protected override Command Command(Argument<string> file)
+    {
+        _time.AcceptOnlyFromAmong("s", "ms", "us");
+        var command = new Command(Name, "Follow the engine speed in a recording and find the cancelled cylinders; one JSON document on standard output.")
+        {
+            file, _cylinders, _idle, _order, _time, _column,
         };
-        command.Validators.Add(result => Check(result, cylinders, idle, order));
-        command.SetAction((parsed, _) =>
-        {
-            using var stream = File.OpenRead(parsed.GetRequiredValue(file));
-            var engine = EngineToHear.Create(parsed.GetValue(cylinders), parsed.GetValue(idle)).Value;
-            var options = new SpeedLogOptions { Time = Unit(parsed.GetValue(time)), SpeedColumn = parsed.GetValue(column) };
-            return RunAsync(stream, engine, Cylinders(parsed.GetValue(order))!.Value, options, Console.Out, Console.Error);
-        });
+        command.Validators.Add(Check);
         return command;
     }
 
-    private static async Task<int> RunAsync(Stream stream, EngineToHear engine, ImmutableArray<int> order, SpeedLogOptions options, TextWriter output, TextWriter errors)
-    {
-        var trace = Recording.Read(stream, engine, options);
-        if (trace.Error is { } error)
-        {
-            await errors.WriteLineAsync(error.ToString());
-            await output.WriteAsync(JsonLine.Of(error) + "\n");
-            return BadInput;
-        }
-
-        var run = CancellationFinder.Find(trace.Value, new() { Cylinders = engine.Cylinders, Order = order });
-        await output.WriteAsync(BalanceRunJson.Write(trace.Value, run) + "\n");
-        return 0;
-    }
-
-    private static void Check(CommandResult result, Option<int> cylinders, Option<double?> idle, Option<string?> order)
+    private void Check(CommandResult result)
     {
         int count;
         double? rough;
         try
         {
-            (count, rough) = (result.GetValue(cylinders), result.GetValue(idle));
+            (count, rough) = (result.GetValue(_cylinders), result.GetValue(_idle));
         }
         catch (InvalidOperationException)
         {
@@ -73,7 +66,7 @@ internal static class ListenVerb
         {
             result.AddError($"--{error.At}: {error.Message}");
         }
-        else if (Cylinders(result.GetValue(order)) is not { } listed || listed.Any(c => c < 1 || c > count))
+        else if (Cylinders(result.GetValue(_order)) is not { } listed || listed.Any(c => c < 1 || c > count))
         {
             result.AddError($"--order: cylinder numbers from 1 to {count}, separated by commas.");
         }

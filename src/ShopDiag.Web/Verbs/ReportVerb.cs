@@ -21,12 +21,19 @@ internal static class ReportVerb
         kind.AcceptOnlyFromAmong("customer", "parts", "bench", "invoice");
         var number = new Argument<int>("ORDER") { Description = "Number of the repair order." };
         var file = new Argument<string>("FILE") { Description = "Where to write the PDF." };
-        var paper = new Option<string?>("--paper") { Description = "letter or a4; otherwise the shop's own." };
-        paper.AcceptOnlyFromAmong("letter", "a4");
+        var paper = Paper();
         var command = new Command("report", "Write a paper of an order as PDF.") { kind, number, file, paper };
         command.SetAction((parsed, cancel) => RunAsync(
             DataFolder.Resolve(parsed.GetValue(data)), parsed.GetRequiredValue(kind), parsed.GetRequiredValue(number), parsed.GetRequiredValue(file), parsed.GetValue(paper), cancel));
         return command;
+    }
+
+    /// <summary>The option that says how large the paper is.</summary>
+    public static Option<string?> Paper()
+    {
+        var paper = new Option<string?>("--paper") { Description = "letter or a4; otherwise the shop's own." };
+        paper.AcceptOnlyFromAmong("letter", "a4");
+        return paper;
     }
 
     private static async Task<int> RunAsync(string folder, string kind, int number, string file, string? paper, CancellationToken cancel)
@@ -38,25 +45,38 @@ internal static class ReportVerb
             return await WrongAsync($"There is no order {number} in {folder}.");
         }
 
+        var (bytes, why) = await PaperAsync(services, order, kind, paper, cancel);
+        if (bytes is null)
+        {
+            return await WrongAsync(why);
+        }
+
+        await File.WriteAllBytesAsync(file, bytes, cancel);
+        return 0;
+    }
+
+    /// <summary>The paper as PDF; without one, why there is none, in words.</summary>
+    /// <param name="services">The stores.</param>
+    /// <param name="order">The order.</param>
+    /// <param name="kind">customer, parts, bench or invoice.</param>
+    /// <param name="paper">letter or a4; null for the shop's own.</param>
+    /// <param name="cancel">Gives up.</param>
+    public static async Task<(byte[]? Pdf, string Why)> PaperAsync(IServiceProvider services, RepairOrder order, string kind, string? paper, CancellationToken cancel)
+    {
         var settings = await services.GetRequiredService<ShopStore>().GetAsync(cancel) ?? new ShopSettings();
         var size = PaperSizes.Parse(paper ?? settings.Paper).Value;
-        var maker = new PaperMaker(Knowledge.Shipped, TimeProvider.System, services.GetRequiredService<ShopLogo>());
+        var maker = new PaperMaker(Knowledge.Shipped, services.GetRequiredService<TimeProvider>(), services.GetRequiredService<ShopLogo>());
         var bytes = kind switch
         {
             "customer" => maker.CustomerReport(order, settings, await new PhotosForPaper(services.GetRequiredService<PhotoStore>()).OfAsync(order, cancel), size),
             "invoice" => maker.Invoice(order, settings, size),
             "bench" => maker.BenchSheet(order, settings, size, blank: order.Readings.IsEmpty),
-            _ => maker.PartsList(order, settings, size),
+            "parts" => maker.PartsList(order, settings, size),
+            _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such paper."),
         };
-        if (bytes is null)
-        {
-            return await WrongAsync(kind == "bench"
-                ? $"Order {number} has no engine yet, and the sheet has a column a cylinder. Choose the engine on the order first."
-                : $"Order {number} has no finding yet, so there are no parts to list. Take one over in the workup first.");
-        }
-
-        await File.WriteAllBytesAsync(file, bytes, cancel);
-        return 0;
+        return (bytes, bytes is not null ? "" : kind == "bench"
+            ? $"Order {order.Number} has no engine yet, and the sheet has a column a cylinder. Choose the engine on the order first."
+            : $"Order {order.Number} has no finding yet, so there are no parts to list. Take one over in the workup first.");
     }
 
     private static async Task<int> WrongAsync(string message)

@@ -16,6 +16,9 @@ public sealed class WaveformUploads
     /// <summary>In a data folder.</summary>
     public WaveformUploads(string dataFolder) => _folder = Path.Combine(dataFolder, "uploads");
 
+    /// <summary>Where they lie; also what a program sends while it is worked out.</summary>
+    public string Folder => _folder;
+
     /// <summary>One at a time: a long recording takes up to 250 MB while it is read.</summary>
     public SemaphoreSlim Reading { get; } = new(1);
 

@@ -70,6 +70,13 @@ public sealed class ComebackStoreTests
     }
 
     [Fact]
+    public async Task A_shop_without_orders_has_no_cases()
+    {
+        await using var shop = await TestShop.OpenAsync();
+        Assert.Empty(await Store(shop).CasesAsync(TimeZoneInfo.Utc, new()));
+    }
+
+    [Fact]
     public async Task An_order_becomes_a_case_with_what_was_found_when_and_how_far_the_car_had_gone()
     {
         var (shop, repair, back) = await BackAsync();

@@ -7,6 +7,7 @@ using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.People;
 using ShopDiag.Storage.Photos;
+using ShopDiag.Storage.Programs;
 using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
 
@@ -31,6 +32,7 @@ public sealed class ActionTests : IAsyncLifetime
         { "settings", Permission.ChangeSettings }, { "demo shop", Permission.ChangeSettings }, { "save price", Permission.EditPrices }, { "import prices", Permission.EditPrices },
         { "remove price", Permission.EditPrices }, { "add person", Permission.ManagePeople }, { "role", Permission.ManagePeople }, { "shut out", Permission.ManagePeople },
         { "reset password", Permission.ManagePeople }, { "remove PIN", Permission.ManagePeople }, { "sign out everywhere", Permission.ManagePeople }, { "forget device", Permission.ManagePeople },
+        { "make token", Permission.ManagePeople }, { "revoke token", Permission.ManagePeople },
         { "own PIN", Permission.OwnSignIn }, { "own password", Permission.OwnSignIn }, { "sweep photos", Permission.KeepData }, { "sweep recordings", Permission.KeepData },
     };
 
@@ -58,6 +60,9 @@ public sealed class ActionTests : IAsyncLifetime
             Assert.True(permitted != refusal.Contains("may do that", StringComparison.Ordinal), $"{action} as {role}: {refusal}");
         }
 
+        // Another program, whatever its token says.
+        _acting.Current = Acting.Program();
+        Assert.Contains("change nothing", await RefusalAsync(action), StringComparison.Ordinal);
         _acting.Current = Acting.Somebody(PersonRole.Owner, SignInWay.Pin);
         Assert.Equal(Permissions.NeedsPassword(needs), (await RefusalAsync(action)).Contains("A PIN is not enough", StringComparison.Ordinal));
         _acting.Current = Acting.Somebody(PersonRole.Owner, mustChange: true);
@@ -69,7 +74,7 @@ public sealed class ActionTests : IAsyncLifetime
 
     [Fact]
     public void Every_permission_is_asked_for_by_an_action_or_only_to_look() =>
-        Assert.Equal([Permission.SeeFigures], Enum.GetValues<Permission>().Except(Actions.Select(a => a.Data.Item2)));
+        Assert.Equal([Permission.WorkOut, Permission.PrintPapers, Permission.PrintCustomerPapers, Permission.SeeFigures], Enum.GetValues<Permission>().Except(Actions.Select(a => a.Data.Item2)));
 
     [Fact]
     public async Task The_record_names_who_is_signed_in_whatever_the_caller_says()
@@ -171,6 +176,8 @@ public sealed class ActionTests : IAsyncLifetime
             "remove PIN" => await Get<PeopleStore>().RemovePinAsync(id),
             "sign out everywhere" => await Get<PeopleStore>().SignOutEverywhereAsync(id),
             "forget device" => await Get<PeopleStore>().ForgetDeviceAsync(id),
+            "make token" => await Get<TokenStore>().MakeAsync(id, $"t{id:N}", [TokenGrant.WorkOut], null, TokenSecret.Hash(TokenSecret.New())!),
+            "revoke token" => await Get<TokenStore>().RevokeAsync(id),
             "own PIN" => await Get<PeopleStore>().SetMyPinAsync("hash"),
             "own password" => await Get<PeopleStore>().SetMyPasswordAsync("hash"),
             "sweep photos" => await Said(Get<PhotoStore>().SweepAsync()),

@@ -5,7 +5,9 @@ using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Storage.People;
+using ShopDiag.Storage.Programs;
 using ShopDiag.Web.People;
+using ShopDiag.Web.Tests.Api;
 using ShopDiag.Web.Tests.Integration;
 
 namespace ShopDiag.Web.Tests.People;
@@ -65,10 +67,37 @@ public sealed class AccessTableTests(RunningShop shop) : IClassFixture<RunningSh
             {
                 var got = await TryAsync(browser, address);
                 var may = who == "everybody" || who.Split(", ").Contains(role);
+                // Nobody has a token in a browser, and a cookie counts for nothing there.
+                var byToken = who.StartsWith("a token for ", StringComparison.Ordinal);
                 // Nobody is led to the sign-in by the bar of the browser, and told a number elsewhere; others are refused.
-                if (may ? got is HttpStatusCode.Unauthorized or HttpStatusCode.Forbidden : got != (role == "nobody" ? HttpStatusCode.Unauthorized : HttpStatusCode.Forbidden))
+                if (may ? got is HttpStatusCode.Unauthorized or HttpStatusCode.Forbidden : got != (role == "nobody" || byToken ? HttpStatusCode.Unauthorized : HttpStatusCode.Forbidden))
                 {
                     wrong.Add($"{address} as {role}: {(int)got}");
+                }
+            }
+        }
+
+        Assert.Empty(wrong);
+    }
+
+    [Fact]
+    public async Task A_token_opens_what_its_grants_say_and_nothing_else()
+    {
+        // So many papers in a minute are more than one address is given.
+        var many = new RunningShop { Settings = ["--Limits:Made", "6000"] };
+        await many.InitializeAsync();
+        await using var running = many;
+        var wrong = new List<string>();
+        foreach (var grant in Enum.GetValues<TokenGrant>())
+        {
+            using var program = Tokens.Program(many.Urls.Single(), (await Tokens.MakeAsync(many.App.Services, [grant])).Secret);
+            foreach (var (address, who) in AccessTable.Addresses.Where(a => a.Address is not "GET /shop-certificate.crt" and not "POST /sign-out"))
+            {
+                var got = await TryAsync(program, address);
+                var refused = !address.Contains(" /api/", StringComparison.Ordinal) ? HttpStatusCode.Unauthorized : HttpStatusCode.Forbidden;
+                if (who == "everybody" || who == $"a token for {grant}" ? got is HttpStatusCode.Unauthorized or HttpStatusCode.Forbidden : got != refused)
+                {
+                    wrong.Add($"{address} with a token for {grant}: {(int)got}");
                 }
             }
         }
@@ -109,6 +138,7 @@ public sealed class AccessTableTests(RunningShop shop) : IClassFixture<RunningSh
     {
         var (method, path) = (address.Split(' ')[0], address.Split(' ')[1]
             .Replace("{Number:int}", $"{shop.OrderNumber}", StringComparison.Ordinal).Replace("{number:int}", $"{shop.OrderNumber}", StringComparison.Ordinal)
+            .Replace("{order:int}", $"{shop.OrderNumber}", StringComparison.Ordinal)
             .Replace("{name}", "none", StringComparison.Ordinal).Replace("{id:guid}", Guid.NewGuid().ToString(), StringComparison.Ordinal).Replace("/causes/{Id}", "/causes/coil-failed", StringComparison.Ordinal)
             .Replace("/tests/{Id}", "/tests/spark-output", StringComparison.Ordinal));
         using var request = new HttpRequestMessage(new(method), path) { Headers = { { "Accept", "*/*" } } };

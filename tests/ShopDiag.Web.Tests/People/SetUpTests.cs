@@ -85,12 +85,14 @@ public sealed class SetUpTests : IAsyncLifetime
     }
 
     [Theory]
-    [InlineData("192.168.1.20", StatusCodes.Status403Forbidden)]
-    [InlineData("2001:db8::1", StatusCodes.Status403Forbidden)]
-    [InlineData("127.0.0.1", StatusCodes.Status200OK)]
-    [InlineData("::1", StatusCodes.Status200OK)]
-    [InlineData("::ffff:127.0.0.1", StatusCodes.Status200OK)]
-    public async Task Until_then_only_this_machine_is_answered(string from, int expected)
+    [InlineData("192.168.1.20", "/health/live", StatusCodes.Status403Forbidden)]
+    [InlineData("192.168.1.20", "/api/v1/openapi.json", StatusCodes.Status403Forbidden)]
+    [InlineData("2001:db8::1", "/health/live", StatusCodes.Status403Forbidden)]
+    [InlineData("127.0.0.1", "/health/live", StatusCodes.Status200OK)]
+    [InlineData("127.0.0.1", "/api/v1/openapi.json", StatusCodes.Status200OK)]
+    [InlineData("::1", "/health/live", StatusCodes.Status200OK)]
+    [InlineData("::ffff:127.0.0.1", "/health/live", StatusCodes.Status200OK)]
+    public async Task Until_then_only_this_machine_is_answered(string from, string path, int expected)
     {
         var app = new ApplicationBuilder(_app.Services);
         app.UseSetUpGate();
@@ -100,7 +102,7 @@ public sealed class SetUpTests : IAsyncLifetime
             return Task.CompletedTask;
         });
         await using var scope = _app.Services.CreateAsyncScope();
-        var http = new DefaultHttpContext { RequestServices = scope.ServiceProvider, Request = { Method = "POST", Path = "/health/live" }, Connection = { RemoteIpAddress = IPAddress.Parse(from) } };
+        var http = new DefaultHttpContext { RequestServices = scope.ServiceProvider, Request = { Method = "POST", Path = path }, Connection = { RemoteIpAddress = IPAddress.Parse(from) } };
         await app.Build()(http);
         Assert.Equal(expected, http.Response.StatusCode);
     }

@@ -5,6 +5,8 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Personal;
+using ShopDiag.Storage.Programs;
+using ShopDiag.Web.Tests.Api;
 using ShopDiag.Web.Tests.Integration;
 
 namespace ShopDiag.Web.Tests.Running;
@@ -48,6 +50,40 @@ public sealed class LogTests
         var lines = heard.Lines.ToArray();
         // At its most talkative the server itself names addresses; those of pages hold no data but what somebody looked for, and that only below the level that is ever switched on.
         var told = lines.Where(l => l.Level >= LogLevel.Information).Concat(lines.Where(l => l.Category.StartsWith("ShopDiag", StringComparison.Ordinal) || l.Category.StartsWith("Microsoft.EntityFrameworkCore", StringComparison.Ordinal)));
+        Assert.Empty(told.Where(l => !l.Category.StartsWith("Microsoft.AspNetCore.Hosting", StringComparison.Ordinal) && Personal.Any(p => l.Text.Contains(p, StringComparison.Ordinal))).Select(l => l.Text));
+    }
+
+    [Fact]
+    public async Task What_programs_send_and_their_secrets_never_reach_the_log()
+    {
+        var shop = new RunningShop { Settings = ["--Logging:LogLevel:Default", "Debug", "--Logging:LogLevel:Microsoft", "Debug"] };
+        await shop.InitializeAsync();
+        await using var running = shop;
+        var heard = new Heard();
+        shop.Services.GetRequiredService<ILoggerFactory>().AddProvider(heard);
+        var (secret, id) = await Tokens.MakeAsync(shop.App.Services, Enum.GetValues<TokenGrant>());
+        using var program = Tokens.Program(shop.Urls.Single(), secret);
+        foreach (var (path, sent) in new[] { ("/api/v1/diagnose", "{\"id\":\"Quillfeather\",\"engine\":5}"), ("/api/v1/decode", "Quillfeather telltale"), ("/api/v1/listen?cylinders=4", "Quillfeather,telltale\n1,2\n"), ("/api/v1/crank?order=Quillfeather", "telltale") })
+        {
+            using var content = new StringContent(sent, Encoding.UTF8, path.EndsWith("diagnose", StringComparison.Ordinal) ? "application/x-ndjson" : "text/plain");
+            using var answer = await program.PostAsync(new Uri(path, UriKind.Relative), content);
+        }
+
+        using (await program.GetAsync(new Uri("/api/v1/comebacks?technician=Quillfeather", UriKind.Relative)))
+        using (await program.GetAsync(new Uri("/api/v1/Quillfeather", UriKind.Relative)))
+        {
+        }
+
+        await Tokens.RevokeAsync(shop.App.Services, id);
+        using (await program.GetAsync(new Uri("/api/v1/comebacks", UriKind.Relative)))
+        {
+        }
+
+        Assert.Contains(heard.Lines, l => l.Text.Contains("does not hold was refused", StringComparison.Ordinal));
+        var lines = heard.Lines.ToArray();
+        // Not even in part: with most of its letters the rest could be tried.
+        Assert.Empty(lines.Where(l => l.Text.Contains(secret[TokenSecret.Prefix.Length..][..10], StringComparison.Ordinal) || l.Text.Contains(secret[^10..], StringComparison.Ordinal)).Select(l => l.Text));
+        var told = lines.Where(l => l.Level >= LogLevel.Information || l.Category.StartsWith("ShopDiag", StringComparison.Ordinal));
         Assert.Empty(told.Where(l => !l.Category.StartsWith("Microsoft.AspNetCore.Hosting", StringComparison.Ordinal) && Personal.Any(p => l.Text.Contains(p, StringComparison.Ordinal))).Select(l => l.Text));
     }
 

@@ -32,6 +32,18 @@ window.shell = (() => {
     if (control) { e.preventDefault(); e.stopPropagation(); document.getElementById('saving').scrollIntoView(); }
   }, true);
 
+  // Copies a field. Straight in the touch: browsers do not allow it to what comes back from the server later.
+  addEventListener('click', async e => {
+    const button = e.target.closest?.('[data-copy]');
+    if (!button) return;
+    const field = document.getElementById(button.dataset.copy);
+    field.focus();
+    field.select();
+    let done = false;
+    try { await navigator.clipboard.writeText(field.value); done = true; } catch { done = document.execCommand('copy'); }
+    document.getElementById(button.dataset.copied).textContent = done ? 'Copied.' : 'It is marked: copy it as you copy any text.';
+  });
+
   return {
     // Marks the link of the page one is on.
     here: path => document.querySelectorAll('.bar nav a').forEach(a => {
