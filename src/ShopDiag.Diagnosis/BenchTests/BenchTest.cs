@@ -282,6 +282,12 @@ public sealed record Aspect
     /// <summary>The outcomes.</summary>
     public required ImmutableArray<AspectOutcome> Outcomes { get; init; }
 
+    /// <summary>
+    /// True when it shows a trouble only while that acts, and is taken with the engine standing or idling in the bay: a spark, a balance. False for what is remembered or noticed over a drive
+    /// (codes, counts taken the way it misfires, what the customer says) and for what can be seen or measured on the part itself.
+    /// </summary>
+    public bool Live { get; init; }
+
     /// <summary>The test group whose aspects see the same physical thing (two views of one leak); null when alone.</summary>
     public string? Group { get; init; }
 }
