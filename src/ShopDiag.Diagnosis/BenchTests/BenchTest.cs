@@ -170,7 +170,11 @@ public enum Access
 /// <param name="Test">The test's id, or an aspect's id.</param>
 /// <param name="Outcomes">Any of these.</param>
 /// <param name="Where">Seen from the cause's place.</param>
-public sealed record OutcomeAt(string Test, ImmutableArray<string> Outcomes, Relation Where = Relation.Here);
+public sealed record OutcomeAt(string Test, ImmutableArray<string> Outcomes, Relation Where = Relation.Here)
+{
+    /// <summary>True when a proof wants it read twice: one look at a wisp of smoke, one run after a swap sells no part.</summary>
+    public bool Twice { get; init; }
+}
 
 /// <summary>How a reading's place stands to a cause's place.</summary>
 public enum Relation

@@ -206,6 +206,9 @@ public sealed record CauseRepair
     /// </summary>
     public double PartsInMinutes { get; init; }
 
+    /// <summary>True where finding the spot is part of the work (a leak, a break in a wire): what has not been found cannot be repaired to see.</summary>
+    public bool FindFirst { get; init; }
+
     /// <summary>The parts.</summary>
     public ImmutableArray<CausePart> Parts { get; init; } = [];
 

@@ -33,9 +33,8 @@ internal static class ValveBench
     // Seen from behind, each cylinder is held against the others: what all carry alike is a coat.
     private static List<KeyValuePair<string, FieldValue>> Ports(Bay bay, int cylinder, Random random)
     {
-        var deposits = bay.Engine[cylinder].Deposits;
-        var seen = deposits > random.Normal(0.65, 0.06) ? "heavy" : deposits > random.Normal(0.2, 0.05) ? "light" : "clean";
-        return [Bay.Field("seen", bay.Reader.Misjudges(random, 0.02) ? random.Of(["clean", "light", "heavy"]) : seen)];
+        var heavy = bay.Engine[cylinder].Deposits > random.Normal(0.65, 0.06);
+        return [Bay.Field("seen", heavy != bay.Reader.Misjudges(random, 0.01) ? "heavy" : "clean")];
     }
 
     private static List<KeyValuePair<string, FieldValue>> Borescope(Bay bay, int cylinder, Random random)
