@@ -25,12 +25,6 @@ internal sealed class LookAhead
     /// <summary>A test that is expected to save this many minutes brings a proof nearer, even where nothing is left to tell.</summary>
     private const double LeastSaved = 0.2;
 
-    /// <summary>A reading that moves a likely cause by less than this, in bits, is not taken a second time.</summary>
-    private const double DecisiveBits = 2;
-
-    /// <summary>How many of the likeliest causes are looked at for readings on which they hang.</summary>
-    private const int Suspects = 3;
-
     private const int MostSets = 160;
     private const int Deep = 8;
     private const int Second = 5;
@@ -54,17 +48,8 @@ internal sealed class LookAhead
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(60);
         ProofPlan[] open = [.. likely.Select(plans.Of)];
         _cost = new CostToGo(time, open, _sets);
-        _again = [.. open.SelectMany(p => p.Ways).SelectMany(way => way).Where(w => w.Again).Select(w => (w.Test.Id, w.Spot.At)), .. Decisive()];
+        _again = [.. open.SelectMany(p => p.Ways).SelectMany(way => way).Where(w => w.Again).Select(w => (w.Test.Id, w.Spot.At))];
     }
-
-    // One reading on which the belief hangs may be a slip: it may be taken a second time, if that is worth its minutes. A round that compares all cylinders is no single reading.
-    private IEnumerable<(string Test, Place At)> Decisive() => Enumerable.Range(0, _belief.Hypotheses.Length)
-        .Where(h => !_belief.Hypotheses[h].Cause.Unlisted)
-        .OrderByDescending(_belief.Probability).ThenBy(h => h).Take(Suspects)
-        .SelectMany(h => _belief.Effects(h)).Where(e => Math.Abs(e.Bits) >= DecisiveBits)
-        .Where(e => _findings.Any(f => f.Aspect == e.Aspect && f.At == e.At && f.Trials.IsEmpty))
-        .Where(e => _knowledge.Test(e.Test) is { Compares: false } test && test.Takes(e.At.Kind) && test.Aspects.All(a => a.Scope == test.Scope))
-        .Select(e => (e.Test, e.At));
 
     /// <summary>Every candidate that tells something, best first.</summary>
     public IReadOnlyList<Rated> Rate(Opened opened)

@@ -57,7 +57,8 @@ public sealed class ProofTests
     public void Sound_cylinders_do_not_prove_that_there_is_no_misfire_while_a_misfire_code_is_stored(string code)
     {
         var engine = Engine.Create(Knowledge.Shipped.Profiles.Single(p => p.Id == "i4-1342-coil-on-plug-port").Spec).Value;
-        var sound = engine.Cylinders.SelectMany(c => new[] { (Balance, Place.Cylinder(c), "contributing"), ("misfire-counts", Place.Cylinder(c), "clean") });
+        var sound = engine.Cylinders.SelectMany(c => new[] { (Balance, Place.Cylinder(c), "contributing"), ("misfire-counts", Place.Cylinder(c), "clean") })
+            .Append(("fuel-trims", Place.Bank(1), "normal"));
         var stored = code == "P0300" ? ("codes-random", Place.Engine, "random") : ("codes-misfire", Place.Cylinder(2), "coded");
 
         Assert.NotNull(Assess(sound).Conclusion);
