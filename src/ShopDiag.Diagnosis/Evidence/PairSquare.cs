@@ -8,14 +8,14 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// </summary>
 internal sealed class PairSquare : IDisposable
 {
-    private readonly int _size;
+    private readonly int _side;
 
     /// <summary>Borrows the squares, all ones.</summary>
     /// <param name="hypotheses">How many hypotheses.</param>
     /// <param name="sleeps">True when one of them can sleep.</param>
     public PairSquare(int hypotheses, bool sleeps)
     {
-        _size = hypotheses * hypotheses;
+        _side = hypotheses;
         Always = Ones();
         (BothAwake, FirstAwake, SecondAwake, BothAsleep) = sleeps ? (Ones(), Ones(), Ones(), Ones()) : (Always, Always, Always, Always);
     }
@@ -49,8 +49,12 @@ internal sealed class PairSquare : IDisposable
 
     private double[] Ones()
     {
-        var square = ArrayPool<double>.Shared.Rent(_size);
-        square.AsSpan(0, _size).Fill(1);
+        var square = ArrayPool<double>.Shared.Rent(_side * _side);
+        for (var row = 0; row < _side; row++)
+        {
+            square.AsSpan((row * _side) + row, _side - row).Fill(1);
+        }
+
         return square;
     }
 }
