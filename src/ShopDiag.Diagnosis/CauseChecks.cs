@@ -7,12 +7,16 @@ internal static class CauseChecks
 {
     private const double Tolerance = 1e-9;
 
+    /// <summary>What sleeps more often than this is hardly ever found at all.</summary>
+    private const double MostSleep = 0.6;
+
     public static void Check(Knowledge knowledge, Cause cause)
     {
         var where = $"cause '{cause.Id}'";
         KnowledgeChecks.RequireText(
             where, ("title", cause.Title), ("ifLeft", cause.IfLeft), ("forCustomer", cause.ForCustomer), ("source", cause.Source), ("repair.summary", cause.Repair.Summary));
         KnowledgeChecks.Require(cause.Weight > 0, $"{where}: the weight must be above 0");
+        KnowledgeChecks.Require(cause.Sleeps is >= 0 and <= MostSleep, $"{where}: 'sleeps' must be from 0 to {MostSleep}");
         KnowledgeChecks.Require(cause.AlsoMends.All(id => knowledge.Cause(id) is not null), $"{where}: 'alsoMends' names a cause that does not exist");
         CheckRules(knowledge, where, cause);
         foreach (var proof in cause.Proof)

@@ -170,7 +170,11 @@ public enum Access
 /// <param name="Test">The test's id, or an aspect's id.</param>
 /// <param name="Outcomes">Any of these.</param>
 /// <param name="Where">Seen from the cause's place.</param>
-public sealed record OutcomeAt(string Test, ImmutableArray<string> Outcomes, Relation Where = Relation.Here);
+public sealed record OutcomeAt(string Test, ImmutableArray<string> Outcomes, Relation Where = Relation.Here)
+{
+    /// <summary>True when a proof wants it read twice: one look at a wisp of smoke, one run after a swap sells no part.</summary>
+    public bool Twice { get; init; }
+}
 
 /// <summary>How a reading's place stands to a cause's place.</summary>
 public enum Relation
@@ -281,6 +285,12 @@ public sealed record Aspect
 
     /// <summary>The outcomes.</summary>
     public required ImmutableArray<AspectOutcome> Outcomes { get; init; }
+
+    /// <summary>
+    /// True when it shows a trouble only while that acts, and is taken with the engine standing or idling in the bay: a spark, a balance. False for what is remembered or noticed over a drive
+    /// (codes, counts taken the way it misfires, what the customer says) and for what can be seen or measured on the part itself.
+    /// </summary>
+    public bool Live { get; init; }
 
     /// <summary>The test group whose aspects see the same physical thing (two views of one leak); null when alone.</summary>
     public string? Group { get; init; }

@@ -53,6 +53,12 @@ public sealed record Cause
     /// <summary>True for a cause that excludes any other (nothing is wrong with the engine), so it is never half of a pair.</summary>
     public bool Alone { get; init; }
 
+    /// <summary>
+    /// Probability that it sleeps while it is tested: a coil that gives out only when hot, a crack that flashes over only under load. Then the readings that show it only while it acts
+    /// (<see cref="Aspect.Live"/>) come out as on a sound engine, all of them. 0 for what is there all the time; at most 0.6. Common practice.
+    /// </summary>
+    public double Sleeps { get; init; }
+
     /// <summary>Engines it exists on; empty means any.</summary>
     public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
 
@@ -199,6 +205,9 @@ public sealed record CauseRepair
     /// than proving. Common practice.
     /// </summary>
     public double PartsInMinutes { get; init; }
+
+    /// <summary>True where finding the spot is part of the work (a leak, a break in a wire): what has not been found cannot be repaired to see.</summary>
+    public bool FindFirst { get; init; }
 
     /// <summary>The parts.</summary>
     public ImmutableArray<CausePart> Parts { get; init; } = [];

@@ -1,4 +1,3 @@
-using System.Buffers;
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
@@ -10,7 +9,7 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// The exact posterior over every single fault and every pair of faults, by Bayes' rule. No sampling: the sets are counted out.
 /// </summary>
 /// <remarks>
-/// Readings of different groups are independent given the faults; those of one group at one place go together as <see cref="GroupModel"/> says. Work grows with
+/// Readings of different groups are independent given the faults and whether each is awake (<see cref="Sleep"/>); those of one group at one place go together as <see cref="GroupModel"/> says. Work grows with
 /// the square of causes times places (the pairs) times the groups that both halves speak of.
 /// </remarks>
 internal sealed class Belief
@@ -21,12 +20,6 @@ internal sealed class Belief
     /// </summary>
     public const double PairFactor = 0.12;
 
-    /// <summary>Fault sets this many bits below the likeliest cannot change a figure that is shown and are passed over.</summary>
-    private const double FaintBits = 45;
-
-    /// <summary>Fault sets below this share of the belief are not listed: they cannot change the choice of the next step.</summary>
-    private const double LeastWeight = 1e-4;
-
     private readonly Engine _engine;
     private readonly RuleTable _rules;
     private readonly Dictionary<(int Group, Place At), int> _index = [];
@@ -34,8 +27,9 @@ internal sealed class Belief
     private readonly Dictionary<(int Group, string Reads), Weighing> _weighed = [];
     private readonly List<SeenGroup> _seen = [];
     private readonly SpokenGroup[] _spoken;
-    private readonly double[] _marginal;
-    private readonly double[] _single;
+    private readonly double[] _awake;
+    private readonly double[] _asleep;
+    private readonly Posterior _posterior;
 
     private Belief(Engine engine, RuleTable rules, Hypothesis[] hypotheses, IEnumerable<Finding> findings)
     {
@@ -46,46 +40,63 @@ internal sealed class Belief
         }
 
         _spoken = [.. _seen.Select(Spoken)];
-        var bits = new double[hypotheses.Length];
+        (_awake, _asleep) = (new double[hypotheses.Length], new double[hypotheses.Length]);
+        using var pairs = new PairSquare(hypotheses.Length, Array.Exists(hypotheses, h => h.Cause.Sleeps > 0));
         foreach (var spoken in _spoken)
         {
-            spoken.AddTo(bits);
+            spoken.AddTo(_awake, _asleep);
+            spoken.AddPairs(pairs);
         }
 
-        (_single, _marginal) = (new double[hypotheses.Length], new double[hypotheses.Length]);
-        Sets = Posterior([.. hypotheses.Select((h, i) => Math.Log2(h.Prior) + bits[i])]);
+        _posterior = new Posterior(hypotheses, _awake, _asleep, pairs);
     }
 
     /// <summary>Every cause at every place.</summary>
     public Hypothesis[] Hypotheses { get; }
 
     /// <summary>The likeliest single faults and pairs with their posterior, most likely first; those below one in ten thousand are left out.</summary>
-    public ImmutableArray<FaultSet> Sets { get; private set; }
+    public ImmutableArray<FaultSet> Sets => _posterior.Sets;
 
     /// <summary>What the logarithm of every posterior loses so that all add up to 1, in bits.</summary>
-    public double CommonBits { get; private set; }
+    public double CommonBits => _posterior.CommonBits;
 
     /// <summary>Works the posterior out from the findings that came to an outcome.</summary>
     public static Belief From(Workup workup, Knowledge knowledge, IEnumerable<Finding> findings, IReadOnlySet<(string Cause, Place At)> repaired) =>
         new(workup.Engine, knowledge.RulesFor(workup.Engine.Ignition), Hypothesis.For(workup, knowledge, repaired), findings);
 
     /// <summary>Posterior of a hypothesis, alone or as half of a pair.</summary>
-    public double Probability(int hypothesis) => _marginal[hypothesis];
+    public double Probability(int hypothesis) => _posterior.Marginal[hypothesis];
 
     /// <summary>What counting a hypothesis together with second faults adds to its posterior, in bits.</summary>
-    public double PairBits(int hypothesis) => Math.Log2(_marginal[hypothesis] / _single[hypothesis]);
+    public double PairBits(int hypothesis) => Math.Log2(_posterior.Marginal[hypothesis] / _posterior.Single[hypothesis]);
 
     /// <summary>What each finding does to a hypothesis against a sound engine, strongest first; findings that no rule speaks of are left out.</summary>
     public ImmutableArray<Effect> Effects(int hypothesis)
     {
-        var effects = new List<Effect>();
+        var (effects, awake) = (new List<Effect>(), WakingShare(hypothesis));
         foreach (var group in _spoken)
         {
-            effects.AddRange(group.Effects(hypothesis));
+            effects.AddRange(group.Effects(hypothesis, awake));
         }
 
         effects.Sort(StrongestFirst);
         return [.. effects];
+    }
+
+    /// <summary>Probability that a hypothesis is awake, if it is the only fault.</summary>
+    public double Awake(int hypothesis) => _posterior.Awake(hypothesis);
+
+    // How far the effects on a hypothesis are those on it awake, so that they add up: all that was read says together what its mean over awake and asleep says.
+    private double WakingShare(int hypothesis)
+    {
+        var (sleeps, awake, asleep) = (Hypotheses[hypothesis].Cause.Sleeps, _awake[hypothesis], _asleep[hypothesis]);
+        if (sleeps <= 0 || Math.Abs(awake - asleep) < 1e-12)
+        {
+            return 1 - sleeps;
+        }
+
+        var together = asleep + Math.Log2(sleeps + ((1 - sleeps) * Math.Pow(2, awake - asleep)));
+        return Math.Clamp((together - asleep) / (awake - asleep), 0, 1);
     }
 
     /// <summary>True when the hypothesis says something of an aspect at a place.</summary>
@@ -161,69 +172,4 @@ internal sealed class Belief
 
         _seen[i] = _seen[i].With(member, finding);
     }
-
-    private ImmutableArray<FaultSet> Posterior(double[] alone)
-    {
-        var (n, top, factor) = (alone.Length, alone.Max(), Math.Log2(PairFactor));
-        // The square is large and short-lived: it is borrowed.
-        var borrowed = ArrayPool<double>.Shared.Rent(n * n);
-        var pairs = borrowed.AsSpan(0, n * n);
-        pairs.Clear();
-        foreach (var group in _spoken)
-        {
-            group.AddPairs(pairs);
-        }
-
-        for (var a = 0; a < n; a++)
-        {
-            for (var b = a + 1; b < n; b++)
-            {
-                ref var bits = ref pairs[(a * n) + b];
-                bits = Hypotheses[a].PairsWith(Hypotheses[b]) ? alone[a] + alone[b] + factor + bits : double.NegativeInfinity;
-                top = Math.Max(top, bits);
-            }
-        }
-
-        var sets = Normalised(alone, pairs, top);
-        ArrayPool<double>.Shared.Return(borrowed);
-        return sets;
-    }
-
-    private ImmutableArray<FaultSet> Normalised(double[] alone, ReadOnlySpan<double> pairs, double top)
-    {
-        var (n, total, sets) = (alone.Length, 0.0, new List<FaultSet>());
-        for (var a = 0; a < n; a++)
-        {
-            _single[a] = Math.Pow(2, alone[a] - top);
-            _marginal[a] += _single[a];
-            total += _single[a];
-            sets.Add(new FaultSet(a, null, _single[a]));
-            for (var b = a + 1; b < n; b++)
-            {
-                if (pairs[(a * n) + b] - top is > -FaintBits and var bits)
-                {
-                    var weight = Math.Pow(2, bits);
-                    _marginal[a] += weight;
-                    _marginal[b] += weight;
-                    total += weight;
-                    sets.Add(new FaultSet(a, b, weight));
-                }
-            }
-        }
-
-        for (var h = 0; h < n; h++)
-        {
-            // Rounding in the last place must not lift a certainty above 1.
-            (_single[h], _marginal[h]) = (_single[h] / total, Math.Min(1, _marginal[h] / total));
-        }
-
-        CommonBits = Hypotheses[0].CommonBits - (top + Math.Log2(total));
-        return [.. sets.Where(s => s.Weight >= LeastWeight * total).Select(s => s with { Weight = s.Weight / total }).OrderByDescending(s => s.Weight)];
-    }
 }
-
-/// <summary>One fault, or two at once, by index of their hypotheses.</summary>
-/// <param name="One">The first.</param>
-/// <param name="Other">The second, or null.</param>
-/// <param name="Weight">Posterior probability.</param>
-internal readonly record struct FaultSet(int One, int? Other, double Weight);

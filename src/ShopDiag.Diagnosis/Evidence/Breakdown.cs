@@ -6,22 +6,27 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// <summary>Takes what a group of readings does to a cause apart, reading by reading, so that the parts add up to the whole.</summary>
 /// <remarks>
 /// The share of a reading is its gain averaged over all orders in which the readings of the group could have come (Shapley 1953): symmetric, and two readings
-/// that say the same share what they say together.
+/// that say the same share what they say together. Of a cause that sleeps, each reading's effect is a mean of that on the cause awake and that on it asleep, with one weight for all
+/// readings: the one that makes the sum come out (the gain along the straight way from nothing to all that was read, Aumann and Shapley 1974).
 /// </remarks>
 internal static class Breakdown
 {
     /// <summary>The effect of each finding of a group.</summary>
-    public static IEnumerable<Effect> Of(SeenGroup group, Weighing weighing, Speaker speaker)
+    /// <param name="group">What was read.</param>
+    /// <param name="weighing">What it says.</param>
+    /// <param name="speaker">What the cause makes the group show.</param>
+    /// <param name="awake">How far the effect is that on the cause awake, 0 to 1; the rest is that on the cause asleep.</param>
+    public static IEnumerable<Effect> Of(SeenGroup group, Weighing weighing, Speaker speaker, double awake)
     {
-        var shares = weighing.Shares(speaker);
+        var (shares, asleep) = (weighing.Shares(speaker), weighing.Shares(speaker.Asleep));
         for (var i = 0; i < shares.Length; i++)
         {
             // A reading that the cause says nothing of has a share only where it changes what its companions say.
-            var rule = speaker.Rules[i];
-            if (group.Findings[i] is { } finding && (rule is not null || Math.Abs(shares[i]) > 1e-9))
+            var (rule, share) = (speaker.Rules[i], (awake * shares[i]) + ((1 - awake) * asleep[i]));
+            if (group.Findings[i] is { } finding && (rule is not null || Math.Abs(share) > 1e-9))
             {
-                var because = rule is null ? "It bears on what the other readings of its kind say here." : shares[i] >= 0 ? rule.Because : rule.Against;
-                yield return new Effect(finding.Test, finding.Aspect, finding.At, finding.Outcome ?? finding.Trials[0], shares[i], because);
+                var because = rule is null ? "It bears on what the other readings of its kind say here." : share >= 0 ? rule.Because : rule.Against;
+                yield return new Effect(finding.Test, finding.Aspect, finding.At, finding.Outcome ?? finding.Trials[0], share, because);
             }
         }
     }

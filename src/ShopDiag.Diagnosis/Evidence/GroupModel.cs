@@ -63,16 +63,31 @@ internal sealed class GroupModel
     ];
 
     /// <summary>What a cause shows here, from the rules that speak of this group's aspects.</summary>
-    public Speaker NewSpeaker(IReadOnlyCollection<EvidenceRule> rules)
+    /// <param name="rules">The rules.</param>
+    /// <param name="sleeps">How likely the cause sleeps while it is tested, see <see cref="Cause.Sleeps"/>.</param>
+    public Speaker NewSpeaker(IReadOnlyCollection<EvidenceRule> rules, double sleeps)
     {
         var byMember = Members.Select(m => rules.FirstOrDefault(r => r.Aspect == m.Aspect.Id)).ToArray();
         var shown = Members.Select((m, i) => byMember[i] is { } rule ? m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id)).ToArray() : null).ToArray();
+        if (sleeps <= 0 || !Members.Where((m, i) => m.Aspect.Live && shown[i] is not null).Any())
+        {
+            return NewSpeaker(byMember, shown);
+        }
+
+        var split = shown.Select((s, i) => s is not null && Members[i].Aspect.Live ? Sleep.Split(s, Healthy[i], sleeps) : (Awake: s, Asleep: s)).ToArray();
+        var asleep = NewSpeaker(byMember, [.. split.Select(s => s.Asleep)]);
+        return NewSpeaker(byMember, [.. split.Select(s => s.Awake)], asleep);
+    }
+
+    private Speaker NewSpeaker(EvidenceRule?[] byMember, double[]?[] shown, Speaker? asleep = null)
+    {
         var hides = shown.Count(s => s is not null) < 2 ? 0 : Hiding * Shared(shown);
         return new Speaker(
             Speakers++,
             1 - hides,
             [.. shown.Select((s, i) => s?.Select((p, o) => Math.Max(0, (p - (hides * Healthy[i][o])) / (1 - hides))).ToArray())],
-            byMember);
+            byMember,
+            asleep);
     }
 
     // The largest share of "as on a sound engine" that every rule of the group leaves room for.
@@ -162,8 +177,17 @@ internal sealed class GroupModel
 }
 
 /// <summary>What one cause makes a group of aspects show at places in one relation to it. Equal only to itself: it is made once.</summary>
-internal sealed class Speaker(int number, double shows, double[]?[] distributions, EvidenceRule?[] rules)
+internal sealed class Speaker(int number, double shows, double[]?[] distributions, EvidenceRule?[] rules, Speaker? asleep)
 {
+    /// <summary>What the cause makes the group show while it sleeps; itself where that makes no difference.</summary>
+    public Speaker Asleep => asleep ?? this;
+
+    /// <summary>True where it makes a difference whether the cause sleeps.</summary>
+    public bool Sleeps => asleep is not null;
+
+    /// <summary>True when everything is as on a sound engine.</summary>
+    public bool IsSilent { get; } = Array.TrueForAll(distributions, d => d is null);
+
     /// <summary>Its number among the speakers of its group, from 0.</summary>
     public int Number => number;
 

@@ -37,13 +37,14 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
             foreach (var place in PlacesOf(condition, at))
             {
                 var found = _byAspect[condition.Test].Where(f => f.At == place && !knowledge.MayBeTakenAgain(f)).ToArray();
-                if (found.Length == 0)
-                {
-                    missing.Add((condition, place));
-                }
-                else if (!found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
+                if (found.Length > 0 && !found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
                 {
                     return null;
+                }
+
+                if (!found.Any(f => Shows(f, condition)))
+                {
+                    missing.Add((condition, place));
                 }
             }
         }
@@ -63,8 +64,11 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         }
 
         var beside = _byAspect[condition.Test].Where(f => Relations.Of(engine, f.At, at) == condition.Where).ToArray();
-        return beside.Length > 0 && beside.All(f => condition.Outcomes.Contains(f.Outcome!)) ? beside : null;
+        return beside.Length > 0 && beside.All(f => Shows(f, condition)) ? beside : null;
     }
+
+    private static bool Shows(Finding finding, OutcomeAt condition) => condition.Outcomes.Contains(finding.Outcome!)
+        && (!condition.Twice || finding.Trials.Count(condition.Outcomes.Contains) >= 2);
 
     private bool IsKeptOpen(ProofRule rule, Place at) => rule.Unless.Any(c =>
         _byAspect[c.Test].Any(f => c.Outcomes.Contains(f.Outcome!) && Relations.Of(engine, f.At, at) == c.Where));
@@ -72,7 +76,7 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
     private Finding[]? Showing(OutcomeAt condition, IEnumerable<Place> places)
     {
         var found = places
-            .Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && condition.Outcomes.Contains(f.Outcome!)))
+            .Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && Shows(f, condition)))
             .ToArray();
         return found.Length > 0 && found.All(f => f is not null) ? [.. found.OfType<Finding>()] : null;
     }

@@ -40,35 +40,80 @@ internal sealed class SpokenGroup
         (_speaking, _effects) = ([.. speaking], new Effect[]?[_entries.Count]);
     }
 
-    /// <summary>Adds what it says for each hypothesis alone, in bits.</summary>
-    public void AddTo(double[] bits)
+    /// <summary>Adds what it says for each hypothesis alone, in bits, awake and asleep.</summary>
+    public void AddTo(double[] awake, double[] asleep)
     {
         foreach (var h in _speaking)
         {
-            bits[h] += _weighing.Bits(_entries[_entryOf[h] - 1]);
+            var speaker = _entries[_entryOf[h] - 1];
+            var bits = _weighing.Bits(speaker);
+            awake[h] += bits;
+            asleep[h] += speaker.Sleeps ? _weighing.Bits(speaker.Asleep) : bits;
         }
     }
 
-    /// <summary>Adds what it says beyond both alone for each pair of hypotheses, in bits.</summary>
-    /// <param name="pairs">A square of the pairs, row by row; the upper half is filled.</param>
-    public void AddPairs(Span<double> pairs)
+    /// <summary>Counts in what it says of each pair of hypotheses beyond both alone.</summary>
+    public void AddPairs(PairSquare pairs)
     {
-        var numbers = Array.ConvertAll(_speaking, h => _entries[_entryOf[h] - 1].Number);
-        for (var i = 0; i < _speaking.Length; i++)
+        var speakers = Array.ConvertAll(_speaking, h => _entries[_entryOf[h] - 1]);
+        var sleeps = _entries.Exists(e => e.Sleeps);
+        for (var i = 0; i < speakers.Length; i++)
         {
-            var excess = _weighing.Excess(_entries[_entryOf[_speaking[i]] - 1], _entries);
-            var others = pairs.Slice(_speaking[i] * _entryOf.Length, _entryOf.Length);
-            for (var j = i + 1; j < numbers.Length; j++)
+            var excess = _weighing.Excess(speakers[i], _entries);
+            if (sleeps)
             {
-                others[_speaking[j]] += excess[numbers[j]];
+                AddSleeping(pairs, i, speakers, excess);
+                continue;
+            }
+
+            var others = pairs.Always.AsSpan(_speaking[i] * _entryOf.Length, _entryOf.Length);
+            for (var j = i + 1; j < speakers.Length; j++)
+            {
+                others[_speaking[j]] *= excess[speakers[j].Number];
+            }
+        }
+    }
+
+    private void AddSleeping(PairSquare pairs, int i, Speaker[] speakers, ReadOnlySpan<double> awake)
+    {
+        var one = speakers[i];
+        var asleep = one.Sleeps ? _weighing.Excess(one.Asleep, _entries) : awake;
+        for (var j = i + 1; j < speakers.Length; j++)
+        {
+            var (other, at) = (speakers[j], (_speaking[i] * _entryOf.Length) + _speaking[j]);
+            if (!one.Sleeps && !other.Sleeps)
+            {
+                pairs.Always[at] *= awake[other.Number];
+                continue;
+            }
+
+            pairs.BothAwake[at] *= awake[other.Number];
+            if (!other.Asleep.IsSilent)
+            {
+                pairs.FirstAwake[at] *= awake[other.Asleep.Number];
+            }
+
+            if (!one.Asleep.IsSilent)
+            {
+                pairs.SecondAwake[at] *= asleep[other.Number];
+                pairs.BothAsleep[at] *= asleep[other.Asleep.Number];
             }
         }
     }
 
     /// <summary>What each of its findings does to a hypothesis.</summary>
-    public Effect[] Effects(int hypothesis) => _entryOf[hypothesis] switch
+    /// <param name="hypothesis">Its number.</param>
+    /// <param name="awake">How far it counts as awake, 0 to 1.</param>
+    public Effect[] Effects(int hypothesis, double awake)
     {
-        0 => [],
-        var entry => _effects[entry - 1] ??= [.. Breakdown.Of(_group, _weighing, _entries[entry - 1])],
-    };
+        if (_entryOf[hypothesis] == 0)
+        {
+            return [];
+        }
+
+        var entry = _entryOf[hypothesis] - 1;
+        return _entries[entry].Sleeps
+            ? [.. Breakdown.Of(_group, _weighing, _entries[entry], awake)]
+            : _effects[entry] ??= [.. Breakdown.Of(_group, _weighing, _entries[entry], 1)];
+    }
 }

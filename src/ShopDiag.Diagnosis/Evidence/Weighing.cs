@@ -10,41 +10,60 @@ internal sealed class Weighing(SeenGroup group)
     private readonly double[] _shown = Unknown(group.Model.Speakers);
     private readonly double[] _bits = Unknown(group.Model.Speakers);
     private readonly double[]?[] _shares = new double[group.Model.Speakers][];
+    private readonly double[] _ratio = Unknown(group.Model.Speakers);
     private readonly double[]?[] _excess = new double[group.Model.Speakers][];
 
     /// <summary>log2 of P(seen | the fault) / P(seen | sound engine).</summary>
-    public double Bits(Speaker one)
+    public double Bits(Speaker one) => double.IsNaN(_bits[one.Number]) ? _bits[one.Number] = Math.Log2(Ratio(one)) : _bits[one.Number];
+
+    private double Ratio(Speaker one)
     {
-        if (double.IsNaN(_bits[one.Number]))
+        if (double.IsNaN(_ratio[one.Number]))
         {
             _shown[one.Number] = group.Shown(one, null);
-            _bits[one.Number] = Math.Log2(GroupModel.Mixed(one, _sound, _shown[one.Number]) / _sound);
+            _ratio[one.Number] = GroupModel.Mixed(one, _sound, _shown[one.Number]) / _sound;
         }
 
-        return _bits[one.Number];
+        return _ratio[one.Number];
     }
 
-    /// <summary>What a fault together with each other of a list says beyond the sum of both alone, in bits, by number of the speaker.</summary>
+    /// <summary>
+    /// How many times as likely what was seen is under a fault together with each other of a list than the two alone would make it, by number of the speaker; for those that sleep, asleep too.
+    /// </summary>
     public ReadOnlySpan<double> Excess(Speaker one, List<Speaker> others)
     {
         var row = Row(one);
         foreach (var other in others)
         {
-            if (double.IsNaN(row[other.Number]))
+            Fill(row, one, other);
+            if (other.Sleeps)
             {
-                row[other.Number] = Row(other)[one.Number] = ExcessOf(one, other);
+                Fill(row, one, other.Asleep);
             }
         }
 
         return row;
     }
 
+    private void Fill(double[] row, Speaker one, Speaker other)
+    {
+        if (double.IsNaN(row[other.Number]))
+        {
+            row[other.Number] = Row(other)[one.Number] = ExcessOf(one, other);
+        }
+    }
+
     private double[] Row(Speaker one) => _excess[one.Number] ??= Unknown(group.Model.Speakers);
 
     private double ExcessOf(Speaker one, Speaker other)
     {
-        var alone = Bits(one) + Bits(other);
-        return Math.Log2(GroupModel.Mixed(one, other, _sound, _shown[one.Number], _shown[other.Number], group.Shown(one, other)) / _sound) - alone;
+        if (one.IsSilent || other.IsSilent)
+        {
+            return 1;
+        }
+
+        var alone = Ratio(one) * Ratio(other);
+        return GroupModel.Mixed(one, other, _sound, _shown[one.Number], _shown[other.Number], group.Shown(one, other)) / _sound / alone;
     }
 
     /// <summary>The share of each reading of the group in <see cref="Bits"/>.</summary>

@@ -14,9 +14,14 @@ internal sealed record Candidate(BenchTest Test, Place At, ImmutableArray<Place>
 internal static class Candidates
 {
     /// <summary>Every candidate in a fixed order.</summary>
-    public static IEnumerable<Candidate> Of(Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings)
+    /// <param name="workup">The workup.</param>
+    /// <param name="knowledge">The knowledge.</param>
+    /// <param name="findings">What the readings came to.</param>
+    /// <param name="again">Readings that a proof wants a second time.</param>
+    public static IEnumerable<Candidate> Of(Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings, IReadOnlySet<(string Test, Place At)> again)
     {
         var settled = Settled(workup, knowledge, findings);
+        settled.ExceptWith(again);
         foreach (var test in knowledge.Tests.Where(t => t.Fits(workup.Engine) && t.Tools.All(workup.Shop.Owns)))
         {
             var open = test.PlacesOn(workup.Engine).Where(IsOpen).ToImmutableArray();

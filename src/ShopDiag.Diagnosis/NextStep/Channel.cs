@@ -38,8 +38,24 @@ internal sealed record Channel(Spot Spot, double[] Sound, double[][] Shown)
                 return sound;
             }
 
-            return made.TryGetValue((one, other), out var shown) ? shown : made[(one, other)] = Outcomes(seen, member, one, other);
+            return (one?.Sleeps ?? false) || (other?.Sleeps ?? false) ? Mixed(set.Awake, one, other) : Made(one, other);
         }
+
+        // The outcomes as they are with who sleeps known, by how likely each is.
+        double[] Mixed(Waking awake, Speaker? one, Speaker? other)
+        {
+            var (both, first, second, none) = (Made(one, other), Made(one, other?.Asleep), Made(one?.Asleep, other), Made(one?.Asleep, other?.Asleep));
+            var (mixed, asleep) = (new double[both.Length], 1 - awake.Both - awake.First - awake.Second);
+            for (var o = 0; o < mixed.Length; o++)
+            {
+                mixed[o] = (awake.Both * both[o]) + (awake.First * first[o]) + (awake.Second * second[o]) + (asleep * none[o]);
+            }
+
+            return mixed;
+        }
+
+        double[] Made(Speaker? one, Speaker? other) =>
+            made.TryGetValue((one, other), out var shown) ? shown : made[(one, other)] = Outcomes(seen, member, one, other);
     }
 
     // P(outcome | faults, seen) = P(outcome and seen | faults) / P(seen | faults).

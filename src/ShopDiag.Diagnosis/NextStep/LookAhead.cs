@@ -36,6 +36,7 @@ internal sealed class LookAhead
     private readonly FaultSet[] _sets;
     private readonly CostToGo _cost;
     private readonly Spots _spots;
+    private readonly HashSet<(string Test, Place At)> _again;
     private readonly Dictionary<Spot, Channel> _channels = [];
 
     public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, Spots spots, ImmutableArray<Finding> findings)
@@ -45,7 +46,9 @@ internal sealed class LookAhead
         var likely = _sets.SelectMany(s => s.Other is { } other ? [s.One, other] : new[] { s.One }).Distinct()
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.002)
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(60);
-        _cost = new CostToGo(time, [.. likely.Select(plans.Of)], _sets);
+        ProofPlan[] open = [.. likely.Select(plans.Of)];
+        _cost = new CostToGo(time, open, _sets);
+        _again = [.. open.SelectMany(p => p.Ways).SelectMany(way => way).Where(w => w.Again).Select(w => (w.Test.Id, w.Spot.At))];
     }
 
     /// <summary>Every candidate that tells something, best first.</summary>
@@ -54,7 +57,7 @@ internal sealed class LookAhead
         var total = _sets.Sum(s => s.Weight);
         var now = new Prospect([.. _sets.Select(s => s.Weight / total)], [], opened);
         var left = _cost.Of(now);
-        var played = Candidates.Of(_workup, _knowledge, _findings)
+        var played = Candidates.Of(_workup, _knowledge, _findings, _again)
             .Select((c, order) => Play(c, order, now, left))
             .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || p.Saves >= LeastSaved || OpensAnother(p.Candidate.Test)))
             .OrderByDescending(p => p.Worth).ThenBy(p => p.Order)

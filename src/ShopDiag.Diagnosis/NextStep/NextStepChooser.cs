@@ -46,7 +46,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     {
         var likeliest = Enumerable.Range(0, belief.Hypotheses.Length).MaxBy(belief.Probability);
         var (cause, at) = (belief.Hypotheses[likeliest].Cause, belief.Hypotheses[likeliest].At);
-        if (cause.Unlisted || cause.Alone)
+        if (cause.Unlisted || cause.Alone || cause.Repair.FindFirst)
         {
             yield break;
         }

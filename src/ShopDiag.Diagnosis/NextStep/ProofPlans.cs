@@ -12,7 +12,8 @@ namespace ShopDiag.Diagnosis.NextStep;
 /// <param name="Allowed">True for the outcomes that the proof takes.</param>
 /// <param name="Chance">Probability that it shows one of them when the cause is there.</param>
 /// <param name="ByChance">The same on a sound engine.</param>
-internal sealed record Wanted(BenchTest Test, BenchWork Work, Spot Spot, bool[] Allowed, double Chance, double ByChance);
+/// <param name="Again">True when it has been read once and is wanted a second time.</param>
+internal sealed record Wanted(BenchTest Test, BenchWork Work, Spot Spot, bool[] Allowed, double Chance, double ByChance, bool Again);
 
 /// <summary>What could prove one hypothesis: the ways, each with the readings it still lacks; none where no way is open.</summary>
 /// <param name="Hypothesis">Its number in the belief.</param>
@@ -41,12 +42,17 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
         var (read, member) = belief.SeenAt(aspect.Id, at);
         var seen = read.Afresh(member);
         var speaker = belief.SpeakerOf(hypothesis, seen.Index, at);
-        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, allowed), Chance(seen, member, null, allowed));
+        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, belief.Awake(hypothesis), allowed), Chance(seen, member, null, 1, allowed), condition.Twice && seen.Findings[member] is not null);
     }
 
     // A comparing test means nothing at one cylinder alone; what is read at another scope (trouble codes) is taken where it is read.
     private ImmutableArray<Place> PlacesOf(BenchTest test, Aspect aspect, Place at) =>
         (test.Compares && test.Scope == TestScope.Cylinder) || aspect.Scope != test.Scope ? test.PlacesOn(workup.Engine) : [at];
+
+    // A cause that most likely sleeps does not show itself to a reading that needs it awake.
+    private static double Chance(SeenGroup seen, int member, Speaker? speaker, double awake, bool[] allowed) => speaker is { Sleeps: true }
+        ? (awake * Chance(seen, member, speaker, allowed)) + ((1 - awake) * Chance(seen, member, speaker.Asleep, allowed))
+        : Chance(seen, member, speaker, allowed);
 
     private static double Chance(SeenGroup seen, int member, Speaker? speaker, bool[] allowed)
     {

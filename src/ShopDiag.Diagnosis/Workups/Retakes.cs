@@ -32,11 +32,12 @@ internal static class Retakes
         return trials.All(again.Contains) ? trials : [.. trials.Where(t => !again.Contains(t))];
     }
 
-    // Where the trials together cannot tell, what more than half of three or more say is taken.
+    // Where the trials together cannot tell, what more than half of three or more say is taken; and what all of them say alone, however far their figures lie apart.
     private static Finding Decided(Finding finding)
     {
         var most = finding.Trials.GroupBy(t => t, StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).First();
-        if (!finding.TrialsDisagree || finding.Trials.Length < 3 || 2 * most.Count() <= finding.Trials.Length)
+        var decides = most.Count() == finding.Trials.Length || (finding.Trials.Length >= 3 && 2 * most.Count() > finding.Trials.Length);
+        if (!finding.TrialsDisagree || !decides)
         {
             return finding;
         }

@@ -66,7 +66,8 @@ public sealed class HeartTests
     public void Good_outcomes_speak_against_a_cause_at_its_own_place_or_not_at_all()
     {
         // What makes "a good reading never raises suspicion there" true for any mix of readings.
-        foreach (var cause in Knowledge.Shipped.Causes)
+        // That nothing is wrong with the engine is what good readings do speak for.
+        foreach (var cause in Knowledge.Shipped.Causes.Where(c => !c.Alone))
         {
             // Conditions are no such readings: that it does not misfire under load rightly speaks for a fault of the idle.
             foreach (var rule in cause.Shows.Where(r => r.Where == BenchTests.Relation.Here && Knowledge.Shipped.Aspect(r.Aspect)!.Value.Test.ConditionsField is null))

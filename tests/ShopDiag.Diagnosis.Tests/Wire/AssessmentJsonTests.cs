@@ -26,7 +26,7 @@ public sealed class AssessmentJsonTests
     public void After_a_conclusion_next_is_the_repair_and_then_the_check()
     {
         var json = Lines.Json(AssessmentJson.Write(Lines.Assess(
-            Lines.I4, [.. Lines.Balance(4, 2), Lines.Reading("coil-swap", 2, """{"swappedWith":1,"misfireMovedTo":1}""")])));
+            Lines.I4, [.. Lines.Balance(4, 2), Lines.Reading("spark-output", 2, """{"gapMm":20,"jumps":"none"}"""), Lines.Reading("coil-swap", 2, """{"swappedWith":1,"misfireMovedTo":1}""")])));
 
         Assert.Equal("coil-failed", (string)json["conclusion"]!["causes"]![0]!["cause"]!);
         Assert.NotNull(json["conclusion"]!["proof"]![0]!["because"]);

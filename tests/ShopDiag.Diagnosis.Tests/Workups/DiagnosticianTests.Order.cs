@@ -24,6 +24,8 @@ public sealed class DiagnosticianOrderTests
         ["cranking-current"] = """{"relativePercent":98}""",
         ["compression-running"] = """{"idleKPa":480,"snapKPa":900}""",
         ["borescope"] = """{"seen":"normal"}""",
+        ["intake-ports"] = """{"seen":"clean"}""",
+        ["valve-springs"] = """{"seen":"firm"}""",
         ["valve-lift"] = """{"intakeMm":9.2,"exhaustMm":9.0}""",
         ["valve-clearance"] = """{"intakeMm":0.2,"exhaustMm":0.28}""",
         ["computer-output"] = """{"signal":"present"}""",

@@ -7,6 +7,7 @@ namespace ShopDiag.Diagnosis.Tests.Workups;
 public sealed class DiagnosticianWayTests
 {
     private const string NoSpark = """{"gapMm":20,"jumps":"none"}""";
+    private const string Moved = """{"swappedWith":1,"misfireMovedTo":1}""";
     private const string Strong = """{"gapMm":20,"jumps":"steady"}""";
 
     [Fact]
@@ -26,9 +27,20 @@ public sealed class DiagnosticianWayTests
     }
 
     [Fact]
-    public void A_misfire_that_follows_the_coil_proves_the_coil()
+    public void A_misfire_that_follows_the_coil_proves_the_coil_once_it_has_followed_it_twice()
     {
-        var answer = Lines.Assess(Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, """{"swappedWith":1,"misfireMovedTo":1}""")]);
+        var once = Lines.Assess(Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, Moved)]);
+        var twice = Lines.Assess(Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, Moved), Lines.Reading("coil-swap", 4, Moved)]);
+
+        Assert.Null(once.Conclusion);
+        Assert.Contains(once.Next, n => n.Test is "coil-swap" or "spark-output" && n.At == Place.Cylinder(4));
+        Assert.Equal("coil-failed", Assert.Single(twice.Conclusion!.Causes).Cause);
+    }
+
+    [Fact]
+    public void A_misfire_that_follows_a_coil_without_a_proper_spark_proves_the_coil_at_once()
+    {
+        var answer = Lines.Assess(Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("spark-output", 4, NoSpark), Lines.Reading("coil-swap", 4, Moved)]);
 
         Assert.Equal("coil-failed", Assert.Single(answer.Conclusion!.Causes).Cause);
     }
@@ -121,7 +133,7 @@ public sealed class DiagnosticianWayTests
         var after = Enumerable.Range(1, 6).Select(c => Lines.Reading("power-balance", c, """{"baseRpm":[702,700],"cancelledRpm":[641,638]}""", ",\"stage\":\"after\""));
 
         var answer = Lines.Assess(
-            Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, """{"swappedWith":1,"misfireMovedTo":1}"""), .. after]);
+            Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("spark-output", 4, NoSpark), Lines.Reading("coil-swap", 4, Moved), .. after]);
 
         Assert.Empty(answer.Next);
         Assert.Equal(CylinderCondition.Contributing, answer.Cylinders[3].State);
@@ -133,7 +145,7 @@ public sealed class DiagnosticianWayTests
         var answer = Lines.Assess(
             Lines.V6,
             [
-                .. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, """{"swappedWith":1,"misfireMovedTo":1}"""),
+                .. Lines.Balance(6, 4), Lines.Reading("spark-output", 4, NoSpark), Lines.Reading("coil-swap", 4, Moved),
                 Lines.Reading("misfire-counts", 1, """{"misfires":0,"revolutions":1000}""", ",\"stage\":\"after\""),
             ]);
 
@@ -149,7 +161,7 @@ public sealed class DiagnosticianWayTests
             "power-balance", c, c == 2 ? """{"baseRpm":[702,700],"cancelledRpm":[700,698]}""" : """{"baseRpm":[702,700],"cancelledRpm":[641,638]}""", ",\"stage\":\"after\""));
 
         var answer = Lines.Assess(
-            Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, """{"swappedWith":1,"misfireMovedTo":1}"""), .. after]);
+            Lines.V6, [.. Lines.Balance(6, 4), Lines.Reading("spark-output", 4, NoSpark), Lines.Reading("coil-swap", 4, Moved), .. after]);
 
         Assert.Null(answer.Conclusion);
         Assert.Equal(Place.Cylinder(2), Leading(answer).At);
@@ -167,8 +179,8 @@ public sealed class DiagnosticianWayTests
         var answer = Lines.Assess(
             Lines.V6,
             [
-                .. Lines.Balance(6, 4), Lines.Reading("coil-swap", 4, """{"swappedWith":1,"misfireMovedTo":1}"""), .. balance,
-                Lines.Reading("coil-swap", 2, """{"swappedWith":1,"misfireMovedTo":1}""", after),
+                .. Lines.Balance(6, 4), Lines.Reading("spark-output", 4, NoSpark), Lines.Reading("coil-swap", 4, Moved), .. balance,
+                Lines.Reading("spark-output", 2, NoSpark, after), Lines.Reading("coil-swap", 2, Moved, after),
             ]);
 
         Assert.Equal(new ProvenCause("coil-failed", Place.Cylinder(2)), Assert.Single(answer.Conclusion!.Causes));

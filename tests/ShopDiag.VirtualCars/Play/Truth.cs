@@ -20,8 +20,9 @@ internal static class Truth
     ];
 
     // A coil that sits on its plug is bought with its boot, and goes from cylinder to cylinder with it: no reading tells which of the two leaks.
-    private static bool IsOnePart(string said, string hidden, Engine engine) =>
-        engine.Ignition == Ignition.CoilOnPlug && said == "coil-failed" && hidden == "coil-boot-leak";
+    // A lead is bought with the boots at its ends.
+    private static bool IsOnePart(string said, string hidden, Engine engine) => hidden == "coil-boot-leak"
+        && said == (engine.Ignition == Ignition.CoilOnPlug ? "coil-failed" : "plug-wire-open");
 
     // Worn plugs are renewed as a set, and all of the set are worn: which one is named makes no difference.
     private const string OfTheSet = "plug-worn";
