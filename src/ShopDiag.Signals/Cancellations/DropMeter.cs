@@ -6,14 +6,20 @@ internal sealed class DropMeter(EvenTrace trace, double wander, double stepRpm)
     private const double BaseSeconds = 2;
     private const double LeastBaseSeconds = 0.6;
 
-    /// <summary>The base ends this much before the onset that is found: by then the speed has gone a fifth of the way.</summary>
-    private const double Early = 0.3;
+    /// <summary>The base ends this much before the onset that is found (seconds): the trace is smoothed over about as long.</summary>
+    private const double Early = 0.2;
 
     /// <summary>Time that the fall itself takes before a speed can count as settled.</summary>
     private const double FallSeconds = 0.5;
 
-    /// <summary>The onset is where the speed has gone this share of the way.</summary>
+    /// <summary>The onset is found from where the speed has gone this share of the way.</summary>
     private const double Onset = 0.2;
+
+    /// <summary>On an exponential way the beginning lies ln(1/0.8) time constants before a fifth, and half of the way ln(0.8/0.5) after it: the one in shares of the other.</summary>
+    private const double BeforeFifth = 0.475;
+
+    /// <summary>It is not looked for further back than this (seconds): a slow change of the engine's own must not carry it away.</summary>
+    private const double LongestBefore = 0.2;
 
     /// <summary>What following the sound itself adds, as a share of the speed: measured on synthetic engines.</summary>
     private const double FloorShare = 0.0008;
@@ -75,10 +81,19 @@ internal sealed class DropMeter(EvenTrace trace, double wander, double stepRpm)
             : null;
     }
 
-    /// <summary>The moment near an edge when the speed had gone a fifth of the way.</summary>
+    /// <summary>
+    /// The moment near an edge when the speed began to go: from where it had gone a fifth and where half of the way, as on the exponential way on which an engine takes up another speed. Where it goes at once the
+    /// three fall together.
+    /// </summary>
     private double Crossing(Edge edge, double before, double after)
     {
-        var level = before + (Onset * (after - before));
+        var fifth = Level(edge, before + (Onset * (after - before)));
+        var half = Level(edge, before + (0.5 * (after - before)));
+        return fifth - Math.Clamp(BeforeFifth * (half - fifth), 0, LongestBefore);
+    }
+
+    private double Level(Edge edge, double level)
+    {
         var from = trace.Index(edge.Seconds - 1);
         for (var i = trace.Index(edge.Seconds + 1); i > from; i--)
         {

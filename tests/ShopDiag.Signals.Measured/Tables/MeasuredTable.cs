@@ -11,8 +11,8 @@ internal static class MeasuredTable
     /// <summary>Prints a table of the kind the options name.</summary>
     public static void Print(Options options, TextWriter output)
     {
-        output.WriteLine("| noise | dB | cylinders | speed error, median % | 95th % | off by > 10 % | drops found | false | drop error, rpm |");
-        output.WriteLine("|---|---:|---:|---:|---:|---:|---:|---:|---:|");
+        output.WriteLine("| noise | dB | cylinders | speed error, median % | 95th % | off by > 10 % | drops found | false | to be taken again | drop error, rpm |");
+        output.WriteLine("|---|---:|---:|---:|---:|---:|---:|---:|---:|---:|");
         switch (options.Kind)
         {
             case "sound":
@@ -98,7 +98,7 @@ internal static class MeasuredTable
     private static void Write(TextWriter output, string name, double snr, string cylinders, Outcome o)
     {
         output.WriteLine(FormattableString.Invariant(
-            $"| {name} | {(double.IsNaN(snr) ? "" : FormattableString.Invariant($"{snr}"))} | {cylinders} | {o.Median:0.00} | {o.At95:0.0} | {o.GrossPercent:0.00} | {o.Found}/{o.Drops} | {o.False} | {o.DropError:0.0} |"));
+            $"| {name} | {(double.IsNaN(snr) ? "" : FormattableString.Invariant($"{snr}"))} | {cylinders} | {o.Median:0.00} | {o.At95:0.0} | {o.GrossPercent:0.00} | {o.Found}/{o.Drops} | {o.False} | {o.TakenAgain} | {o.DropError:0.0} |"));
         output.Flush();
     }
 }

@@ -19,8 +19,11 @@ internal sealed record Outcome
 
     public required int False { get; init; }
 
-    /// <summary>Error of each drop that was found, rpm.</summary>
+    /// <summary>Error of each drop that was found and offered, rpm.</summary>
     public required double[] DropErrors { get; init; }
+
+    /// <summary>Drops that were found and not offered: to be taken again, with the reason.</summary>
+    public int TakenAgain { get; init; }
 
     public double Median => Errors.Order().ElementAt(Errors.Length / 2);
 
@@ -41,7 +44,7 @@ internal sealed record Outcome
     public static Outcome Of(EnginePlan plan, CrankRun run, SpeedTrace trace)
     {
         var heard = CancellationFinder.Find(trace, new() { Cylinders = plan.Cylinders }).Drops.Where(d => d.Kind == DropKind.Heard).ToList();
-        var (drops, found, errors) = (0, 0, new List<double>());
+        var (drops, found, again, errors) = (0, 0, 0, new List<double>());
         foreach (var held in plan.Held)
         {
             var truth = TrueDrop(run, held);
@@ -51,14 +54,21 @@ internal sealed record Outcome
             {
                 found += truth >= LeastDrop ? 1 : 0;
                 heard.Remove(match);
-                errors.Add(Math.Abs(match.Drop - truth));
+                if (match.Problem is null)
+                {
+                    errors.Add(Math.Abs(match.Drop - truth));
+                }
+                else
+                {
+                    again++;
+                }
             }
         }
 
         return new()
         {
             Errors = [.. trace.Points.Select(p => 100 * Math.Abs((p.Rpm / run.Rpm(p.Seconds)) - 1))],
-            Drops = drops, Found = found, False = heard.Count, DropErrors = [.. errors],
+            Drops = drops, Found = found, False = heard.Count, TakenAgain = again, DropErrors = [.. errors],
         };
     }
 
@@ -80,6 +90,7 @@ internal sealed record Outcome
         Drops = all.Sum(o => o.Drops),
         Found = all.Sum(o => o.Found),
         False = all.Sum(o => o.False),
+        TakenAgain = all.Sum(o => o.TakenAgain),
         DropErrors = [.. all.SelectMany(o => o.DropErrors)],
     };
 }
