@@ -43,6 +43,13 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         var page = tab.Page;
         await OpenFourAsync(tab);
         await SetUpAsync(page);
+        // What is set before the run survives a reload as well.
+        await page.ReloadAsync();
+        await tab.AnswersAsync();
+        await Expect(page.GetByLabel("Times round")).ToHaveValueAsync("1");
+        await Expect(page.GetByLabel("Rest between")).ToHaveValueAsync("5");
+        await Expect(page.GetByLabel("Cylinders, in the order you cancel them")).ToHaveValueAsync("1 2 3 4");
+        await Expect(page.GetByLabel("Rough engine speed during the test")).ToHaveValueAsync("760");
         await page.GetByRole(AriaRole.Button, new() { Name = "Type", Exact = true }).TapAsync();
 
         await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cylinder 1");
