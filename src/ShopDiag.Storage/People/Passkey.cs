@@ -46,4 +46,7 @@ public sealed record Passkey
 
     /// <summary>Its last sign-in, UTC; null for none.</summary>
     public DateTime? LastUsedAt { get; init; }
+
+    /// <summary>True for the passkey with this credential id.</summary>
+    public bool Is(ReadOnlySpan<byte> credentialId) => CredentialId.AsSpan().SequenceEqual(credentialId);
 }

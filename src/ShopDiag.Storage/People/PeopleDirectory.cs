@@ -73,7 +73,7 @@ public sealed class PeopleDirectory
         {
             foreach (var passkey in person.Passkeys)
             {
-                if (passkey.CredentialId.AsSpan().SequenceEqual(credentialId))
+                if (passkey.Is(credentialId))
                 {
                     return person;
                 }

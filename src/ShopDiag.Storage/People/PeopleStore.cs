@@ -116,7 +116,7 @@ public sealed class PeopleStore
 
     /// <summary>Takes a passkey of whoever acts away.</summary>
     public Task<SaveResult> RemoveMyPasskeyAsync(ImmutableArray<byte> credentialId, CancellationToken cancel = default) => ChangeAsync(
-        Permission.OwnSignIn, null, "remove passkey", p => p with { Passkeys = p.Passkeys.RemoveAll(k => k.CredentialId.AsSpan().SequenceEqual(credentialId.AsSpan())) }, cancel);
+        Permission.OwnSignIn, null, "remove passkey", p => p with { Passkeys = p.Passkeys.RemoveAll(k => k.Is(credentialId.AsSpan())) }, cancel);
 
     /// <summary>Forgets a device: a PIN is not enough on it any more.</summary>
     public Task<SaveResult> ForgetDeviceAsync(Guid id, CancellationToken cancel = default) => RunAsync(

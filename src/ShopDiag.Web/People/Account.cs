@@ -106,7 +106,7 @@ public sealed class AccountStore(PeopleDirectory people) : IUserPasswordStore<Ac
     public Task AddOrUpdatePasskeyAsync(Account user, UserPasskeyInfo passkey, CancellationToken cancellationToken) => Change(user, p =>
     {
         var changed = Keep(passkey);
-        var known = p.Passkeys.FirstOrDefault(k => k.CredentialId.AsSpan().SequenceEqual(passkey.CredentialId));
+        var known = p.Passkeys.FirstOrDefault(k => k.Is(passkey.CredentialId));
         return p with { Passkeys = known is null ? p.Passkeys.Add(changed) : p.Passkeys.Replace(known, changed with { LastUsedAt = known.LastUsedAt }) };
     });
 
@@ -118,11 +118,11 @@ public sealed class AccountStore(PeopleDirectory people) : IUserPasswordStore<Ac
 
     /// <inheritdoc/>
     public Task<UserPasskeyInfo?> FindPasskeyAsync(Account user, byte[] credentialId, CancellationToken cancellationToken) =>
-        Task.FromResult(user.Person.Passkeys.FirstOrDefault(k => k.CredentialId.AsSpan().SequenceEqual(credentialId)) is { } known ? Told(known) : null);
+        Task.FromResult(user.Person.Passkeys.FirstOrDefault(k => k.Is(credentialId)) is { } known ? Told(known) : null);
 
     /// <inheritdoc/>
     public Task RemovePasskeyAsync(Account user, byte[] credentialId, CancellationToken cancellationToken) =>
-        Change(user, p => p with { Passkeys = p.Passkeys.RemoveAll(k => k.CredentialId.AsSpan().SequenceEqual(credentialId)) });
+        Change(user, p => p with { Passkeys = p.Passkeys.RemoveAll(k => k.Is(credentialId)) });
 
     /// <summary>A passkey as the store keeps it.</summary>
     public static Passkey Keep(UserPasskeyInfo passkey)

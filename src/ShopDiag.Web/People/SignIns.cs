@@ -14,7 +14,7 @@ public sealed partial class SignIns(
     // One answer for an unknown name, a wrong password, and too many wrong ones: the answer must not tell who works here.
     private const string Wrong = "The name or the password is wrong. After five wrong passwords none is taken for five minutes.";
 
-    /// <summary>What is said then.</summary>
+    /// <summary>What is said where a passkey's answer comes without its question: see <see cref="UnderWayAsync"/>.</summary>
     public const string TooLate = "This took too long, or was begun on another page. Try once more.";
 
     // One try at a time: two that run together would each count as the first.
@@ -112,7 +112,7 @@ public sealed partial class SignIns(
         var used = AccountStore.Keep(tried.Passkey);
         await people.ChangeAsync(
             person.Id,
-            (p, now) => p with { Passkeys = [.. p.Passkeys.Select(k => k.CredentialId.AsSpan().SequenceEqual(used.CredentialId.AsSpan()) ? k with { SignCount = used.SignCount, IsBackedUp = used.IsBackedUp, LastUsedAt = now } : k)] },
+            (p, now) => p with { Passkeys = [.. p.Passkeys.Select(k => k.Is(used.CredentialId.AsSpan()) ? k with { SignCount = used.SignCount, IsBackedUp = used.IsBackedUp, LastUsedAt = now } : k)] },
             Actor.Program,
             null);
         await BeginAsync(http, person.Id, SignInWay.Passkey);
