@@ -16,7 +16,7 @@ public sealed class ObdTests(Chromium chromium, DemoShop shop) : IClassFixture<D
         var page = tab.Page;
         await tab.OpenAsync($"/orders/{DemoShop.InDiagnosis}?part=workup");
         await page.GetByText("Read OBD messages").TapAsync();
-        await page.Locator("#obd-file").SetInputFilesAsync(new FilePayload { Name = "car.log", MimeType = "text/plain", Buffer = Encoding.UTF8.GetBytes(Log()) });
+        await page.ChooseFileAsync("#obd-file", new() { Name = "car.log", MimeType = "text/plain", Buffer = Encoding.UTF8.GetBytes(Log()) });
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Take over" })).ToBeVisibleAsync();
         await Expect(page.Locator("#obd-codes-0")).ToBeCheckedAsync();
         await Expect(page.Locator("main")).ToContainTextAsync("P0171 (stored): Too lean, bank 1");

@@ -21,7 +21,7 @@ public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixt
         var page = tab.Page;
         await tab.OpenAsync($"/orders/{DemoShop.InDiagnosis}?part=workup");
         await page.GetByText("Read a waveform").TapAsync();
-        await page.Locator("#wf-file").SetInputFilesAsync(new FilePayload { Name = "cranking.csv", MimeType = "text/csv", Buffer = Encoding.UTF8.GetBytes(Cranking()) });
+        await page.ChooseFileAsync("#wf-file", new() { Name = "cranking.csv", MimeType = "text/csv", Buffer = Encoding.UTF8.GetBytes(Cranking()) });
         await Expect(page.GetByText("Taken for cranking current")).ToBeVisibleAsync(Patient);
         await Expect(page.Locator(".wf-channel path")).ToHaveCountAsync(1);
         Assert.Empty(await page.TooSmallAsync(48));

@@ -20,7 +20,8 @@ internal static class EstimateActions
         while (await page.Locator(".est-head", new() { HasText = "no price" }).CountAsync() is > 0 and var before)
         {
             await page.Locator(".est-head", new() { HasText = "no price" }).First.TapAsync();
-            await page.Locator(".est-line-open").GetByLabel("Price").First.FillAsync("50.00");
+            // The line opened before stays open for a moment: only the one without a price is meant.
+            await page.Locator(".est-line-open", new() { HasText = "no price" }).GetByLabel("Price").First.FillAsync("50.00");
             await Expect(page.Locator(".est-head", new() { HasText = "no price" })).ToHaveCountAsync(before - 1);
         }
     }

@@ -16,6 +16,13 @@ internal static class OrderActions
         await Expect(page.Field(label)).ToHaveAttributeAsync("data-saved", saved ?? text);
     }
 
+    /// <summary>Chooses a file, once a person could: the field is closed until the page listens to it.</summary>
+    public static async Task ChooseFileAsync(this IPage page, string id, FilePayload file)
+    {
+        await Expect(page.Locator(id)).ToBeEnabledAsync();
+        await page.Locator(id).SetInputFilesAsync(file);
+    }
+
     /// <summary>Touches a chip and waits until the database has it under its id.</summary>
     public static async Task ChooseAsync(this IPage page, string group, string choice, string id)
     {

@@ -55,6 +55,9 @@ public sealed partial class WaveformReader : IAsyncDisposable
     private Stage _stage;
     private bool _saving;
 
+    // A file chosen before the browser has its script would be lost without a word.
+    private bool _heard;
+
     /// <summary>The order.</summary>
     [CascadingParameter] public required OrderLive Live { get; set; }
 
@@ -152,6 +155,8 @@ public sealed partial class WaveformReader : IAsyncDisposable
             _browser = new WaveformBrowser(Js, Log);
             await _browser.StartAsync();
             await _browser.WatchAsync(_self);
+            _heard = true;
+            StateHasChanged();
         }
     }
 
