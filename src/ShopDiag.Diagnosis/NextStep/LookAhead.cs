@@ -58,6 +58,8 @@ internal sealed class LookAhead
         var now = new Prospect([.. _sets.Select(s => s.Weight / total)], [], opened);
         var left = _cost.Of(now);
         var played = Candidates.Of(_workup, _knowledge, _findings, _again)
+            .Concat(SecondReadings.Of(_workup, _knowledge, _belief, _findings))
+            .DistinctBy(c => (c.Test.Id, c.At))
             .Select((c, order) => Play(c, order, now, left))
             .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || p.Saves >= LeastSaved || OpensAnother(p.Candidate.Test)))
             .OrderByDescending(p => p.Worth).ThenBy(p => p.Order)
