@@ -75,9 +75,9 @@ public sealed class Knowledge
     /// <summary>The cause with an id, or null.</summary>
     public Cause? Cause(string id) => _causes.GetValueOrDefault(id);
 
-    /// <summary>True when a finding was read once and the trouble did not show itself: another trial may show it.</summary>
+    /// <summary>True when a finding settles nothing: the customer said it, or it was read once and the trouble did not show itself, so that another trial may show it.</summary>
     internal bool MayBeTakenAgain(Workups.Finding finding) =>
-        finding.Trials.IsEmpty && Aspect(finding.Aspect)?.Aspect.Outcomes.FirstOrDefault(o => o.Id == finding.Outcome) is { TakeAgain: true };
+        finding.Said || finding.Trials.IsEmpty && Aspect(finding.Aspect)?.Aspect.Outcomes.FirstOrDefault(o => o.Id == finding.Outcome) is { TakeAgain: true };
 
     /// <summary>The aspect with an id and the test it belongs to, or null.</summary>
     public (BenchTest Test, Aspect Aspect)? Aspect(string id) =>

@@ -36,8 +36,8 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         {
             foreach (var place in PlacesOf(condition, at))
             {
-                var found = _byAspect[condition.Test].Where(f => f.At == place && !knowledge.MayBeTakenAgain(f)).ToArray();
-                if (found.Length > 0 && !found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
+                var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
+                if (found.Any(f => !knowledge.MayBeTakenAgain(f)) && !found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
                 {
                     return null;
                 }

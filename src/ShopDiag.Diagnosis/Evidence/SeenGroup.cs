@@ -38,10 +38,10 @@ internal sealed class SeenGroup
     /// <summary>With one more outcome, as it would be read.</summary>
     public SeenGroup WithOutcome(int member, int outcome) => With(member, LikelihoodOf(member, outcome), null, Model.Members[member].Aspect.Outcomes[outcome].Id);
 
-    /// <summary>As if a member had not been read, where its one reading did not show the trouble and another may; unchanged otherwise.</summary>
+    /// <summary>As if a member had not been read, where the customer said it or its one reading did not show the trouble and another may; unchanged otherwise.</summary>
     public SeenGroup Afresh(int member)
     {
-        if (Findings[member] is not { Trials.IsEmpty: true } finding || !Model.Members[member].Aspect.Outcomes.Any(o => o.TakeAgain && o.Id == finding.Outcome))
+        if (Findings[member] is not { Trials.IsEmpty: true } finding || !(finding.Said || Model.Members[member].Aspect.Outcomes.Any(o => o.TakeAgain && o.Id == finding.Outcome)))
         {
             return this;
         }

@@ -53,12 +53,6 @@ internal static class Candidates
         var settled = findings.Where(f => f.Outcome is not null && !knowledge.MayBeTakenAgain(f)).Select(f => (f.Test, f.At)).ToHashSet();
         foreach (var test in knowledge.Tests)
         {
-            // What the customer said is no drive.
-            if (test.ConditionsField is not null && !workup.Readings.Any(r => r.Test == test.Id))
-            {
-                settled.Remove((test.Id, Place.Engine));
-            }
-
             var taken = findings.Where(f => f.Test == test.Id).Select(f => f.At).ToHashSet();
             var read = workup.Readings.Where(r => r.Test == test.Id).Select(r => r.At).ToHashSet();
             if (test.Compares && test.PlacesOn(workup.Engine).All(taken.Contains))

@@ -34,7 +34,7 @@ internal static class ReadingJudge
             var evaluation = EvaluationOf(test);
             findings = findings.AddRange(evaluation.Evaluate(input)
                 .Where(f => words is null || IsSaid(f, knowledge))
-                .Select(f => Retakes.Counted(f, input, evaluation))
+                .Select(f => words is null ? Retakes.Counted(f, input, evaluation) : f with { Said = true })
                 .OrderBy(f => f.Aspect, StringComparer.Ordinal).ThenBy(f => f.At));
         }
 
