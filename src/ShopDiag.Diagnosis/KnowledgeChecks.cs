@@ -64,6 +64,7 @@ internal static class KnowledgeChecks
         var where = $"test '{test.Id}'";
         Require(!test.Aspects.IsEmpty, $"{where} has no aspects");
         CheckOutcomes(knowledge, where, test.Needs);
+        CheckOutcomes(knowledge, where, test.PointlessAfter);
         foreach (var aspect in test.Aspects)
         {
             Require(aspect.Outcomes.All(o => o.Healthy > 0), $"{where}, aspect '{aspect.Id}': no outcome may be impossible on a sound engine");

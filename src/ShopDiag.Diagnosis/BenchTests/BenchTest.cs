@@ -92,6 +92,9 @@ public sealed record BenchTest
     /// <summary>Tests that must have come to a given outcome at the same place before this one means anything (a wet test wants a low dry one).</summary>
     public ImmutableArray<OutcomeAt> Needs { get; init; } = [];
 
+    /// <summary>Outcomes at the same place after which, when all of them hold, it is no longer proposed (a swap where no misfire is there to move).</summary>
+    public ImmutableArray<OutcomeAt> PointlessAfter { get; init; } = [];
+
     /// <summary>Chance from 0 to 0.2 that a careful technician reads or writes this one wrong. Common practice.</summary>
     public double Slip { get; init; } = 0.01;
 

@@ -71,5 +71,8 @@ internal static class Candidates
     }
 
     private static bool NeedsMet(BenchTest test, Place at, ImmutableArray<Finding> findings) =>
-        test.Needs.All(n => findings.Any(f => f.Aspect == n.Test && f.At == at && f.Outcome is { } o && n.Outcomes.Contains(o)));
+        test.Needs.All(n => Holds(n, at, findings)) && (test.PointlessAfter.IsEmpty || !test.PointlessAfter.All(n => Holds(n, at, findings)));
+
+    private static bool Holds(OutcomeAt condition, Place at, ImmutableArray<Finding> findings) =>
+        findings.Any(f => f.Aspect == condition.Test && f.At == at && f.Outcome is { } o && condition.Outcomes.Contains(o));
 }
