@@ -24,14 +24,23 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         .FirstOrDefault(p => p.IsComplete && !isContradicted(p));
 
     /// <summary>The conditions of a proof that still lack a reading, or null when a reading already speaks against one of them.</summary>
-    public IReadOnlyList<(OutcomeAt Condition, Place At)>? Missing(ProofRule rule, Place at)
+    /// <param name="rule">The proof.</param>
+    /// <param name="at">The place of the cause.</param>
+    /// <param name="doubting">True to suppose that one reading that stands in the way, and was not confirmed, was a slip: it then lacks a reading that shows otherwise.</param>
+    public IReadOnlyList<(OutcomeAt Condition, Place At)>? Missing(ProofRule rule, Place at, bool doubting = false)
     {
-        if (IsKeptOpen(rule, at))
+        var missing = new List<(OutcomeAt, Place)>();
+        foreach (var (condition, finding) in KeepingOpen(rule, at))
         {
-            return null;
+            if (!doubting || IsConfirmed(finding))
+            {
+                return null;
+            }
+
+            doubting = false;
+            missing.Add((Otherwise(condition), finding.At));
         }
 
-        var missing = new List<(OutcomeAt, Place)>();
         foreach (var condition in rule.All)
         {
             foreach (var place in PlacesOf(condition, at))
@@ -39,7 +48,12 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
                 var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
                 if (found.Any(f => !knowledge.MayBeTakenAgain(f)) && !found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
                 {
-                    return null;
+                    if (!doubting || found.Any(IsConfirmed))
+                    {
+                        return null;
+                    }
+
+                    doubting = false;
                 }
 
                 if (!found.Any(f => Shows(f, condition)))
@@ -70,8 +84,20 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
     private static bool Shows(Finding finding, OutcomeAt condition) => condition.Outcomes.Contains(finding.Outcome!)
         && (!condition.Twice || finding.Trials.Count(condition.Outcomes.Contains) >= 2);
 
-    private bool IsKeptOpen(ProofRule rule, Place at) => rule.Unless.Any(c =>
-        _byAspect[c.Test].Any(f => c.Outcomes.Contains(f.Outcome!) && Relations.Of(engine, f.At, at) == c.Where));
+    private bool IsKeptOpen(ProofRule rule, Place at) => KeepingOpen(rule, at).Any();
+
+    private IEnumerable<(OutcomeAt Condition, Finding Finding)> KeepingOpen(ProofRule rule, Place at) =>
+        from condition in rule.Unless
+        from finding in _byAspect[condition.Test]
+        where condition.Outcomes.Contains(finding.Outcome!) && Relations.Of(engine, finding.At, at) == condition.Where
+        select (condition, finding);
+
+    // Read twice or more with the same answer each time; and what was stored or told does not come out otherwise.
+    private bool IsConfirmed(Finding finding) => (!finding.Trials.IsEmpty && finding.Trials.All(t => t == finding.Outcome))
+        || knowledge.Test(finding.Test) is not { CodesField: null };
+
+    private OutcomeAt Otherwise(OutcomeAt condition) =>
+        condition with { Outcomes = [.. knowledge.Aspect(condition.Test)!.Value.Aspect.Outcomes.Select(o => o.Id).Where(o => !condition.Outcomes.Contains(o))] };
 
     private Finding[]? Showing(OutcomeAt condition, IEnumerable<Place> places)
     {

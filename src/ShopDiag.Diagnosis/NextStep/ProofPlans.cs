@@ -23,12 +23,15 @@ internal sealed record ProofPlan(int Hypothesis, ImmutableArray<ImmutableArray<W
 /// <summary>Works out what could still prove the likely causes.</summary>
 internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief belief, Proofs proofs, BenchTime time, Spots spots)
 {
+    /// <summary>From this probability on a reading that stands in the way of a proof may be doubted and taken again.</summary>
+    private const double LeastDoubting = 0.35;
+
     /// <summary>The plan of a hypothesis with the tools that the shop owns.</summary>
     public ProofPlan Of(int hypothesis)
     {
         var h = belief.Hypotheses[hypothesis];
         var ways = h.Cause.ProofOn(workup.Engine)
-            .Select(rule => proofs.Missing(rule, h.At))
+            .Select(rule => proofs.Missing(rule, h.At) ?? (belief.Probability(hypothesis) >= LeastDoubting ? proofs.Missing(rule, h.At, doubting: true) : null))
             .OfType<IReadOnlyList<(OutcomeAt Condition, Place At)>>()
             .Select(missing => missing.Select(m => WantedFor(hypothesis, m.Condition, m.At)).ToImmutableArray())
             .Where(way => way.All(w => w.Test.Fits(workup.Engine) && w.Test.Tools.All(workup.Shop.Owns)));
@@ -42,7 +45,7 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
         var (read, member) = belief.SeenAt(aspect.Id, at);
         var seen = read.Afresh(member);
         var speaker = belief.SpeakerOf(hypothesis, seen.Index, at);
-        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, belief.Awake(hypothesis), allowed), Chance(seen, member, null, 1, allowed), condition.Twice && seen.Findings[member] is not null);
+        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, belief.Awake(hypothesis), allowed), Chance(seen, member, null, 1, allowed), seen.Findings[member] is not null);
     }
 
     // A comparing test means nothing at one cylinder alone; what is read at another scope (trouble codes) is taken where it is read.
