@@ -26,8 +26,11 @@ internal static class SecondReadings
             .SelectMany(h => belief.Effects(h).Where(e => Math.Abs(e.Bits) >= LeastBits && once.Contains((e.Aspect, e.At)) && IsReadThere(e)).Take(EachCause))
             .Select(e => (Test: knowledge.Test(e.Test)!, e.At))
             .Where(e => e.Test.Tools.All(workup.Shop.Owns))
-            .DistinctBy(e => (e.Test.Id, e.At))
-            .Select(e => new Candidate(e.Test, e.At, [e.At]));
+            .Select(e => IsOneRun(e.Test) ? new Candidate(e.Test, Place.Engine, [.. e.Test.PlacesOn(workup.Engine)]) : new Candidate(e.Test, e.At, [e.At]))
+            .DistinctBy(c => (c.Test.Id, c.At));
+
+        // One run of the engine gives all its places anew.
+        static bool IsOneRun(BenchTest test) => test.Compares && test.Fields.Any(f => f.SameForRound);
 
         // What is read at one place and speaks of others (trouble codes, what the customer says) does not come out otherwise the second time.
         bool IsReadThere(Effect effect) => knowledge.Test(effect.Test) is { } test && test.Takes(effect.At.Kind) && test.Aspects.All(a => a.Scope == test.Scope) && test.ConditionsField is null && test.CodesField is null;
