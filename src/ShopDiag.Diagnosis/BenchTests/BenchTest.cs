@@ -275,7 +275,8 @@ public sealed record TestField
 /// <summary>One word of a choice.</summary>
 /// <param name="Id">Wire value.</param>
 /// <param name="Label">Words on the screen.</param>
-public sealed record Choice(string Id, string Label);
+/// <param name="NeedsDrive">True for a condition that is not met at idle in the shop, so that a repair is proved only by a drive.</param>
+public sealed record Choice(string Id, string Label, bool NeedsDrive = false);
 
 /// <summary>One side of a test: the outcomes it can have and how a sound engine shows them.</summary>
 public sealed record Aspect

@@ -30,7 +30,7 @@ public static class Diagnostician
         var answer = before.ToAssessment(workup, knowledge);
         return answer with
         {
-            Next = good ? [] : [.. answer.Next.Where(n => n.Repair is null)],
+            Next = good ? RepairOutcome.Drive(workup, knowledge) : [.. answer.Next.Where(n => n.Repair is null)],
             Cylinders = CylinderStates.Of(workup.Engine, after, knowledge),
             Findings = before.Findings.AddRange(after),
             Warnings = answer.Warnings.Add(good

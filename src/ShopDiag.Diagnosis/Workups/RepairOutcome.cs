@@ -32,6 +32,30 @@ internal static class RepairOutcome
         return [.. untouched, .. after];
     }
 
+    /// <summary>
+    /// The drive that is left once all that was read in the shop is good: where the trouble was felt under a condition that idling does not bring about, the repair has been proved only when it is driven
+    /// so. Empty where nobody named such a condition or it has been driven.
+    /// </summary>
+    public static ImmutableArray<NextStepAdvice> Drive(Workup workup, Knowledge knowledge)
+    {
+        if (knowledge.Tests.FirstOrDefault(t => t.ConditionsField is not null) is not { ConditionsField: { } field } test
+            || workup.Readings.Any(r => r.Test == test.Id && r.Stage == Stage.After))
+        {
+            return [];
+        }
+
+        var named = workup.Concern.When.Concat(workup.Readings.Where(r => r.Test == test.Id).SelectMany(r => r.Value.Texts(field.Name))).ToHashSet(StringComparer.Ordinal);
+        var driven = field.Choices.Where(c => c.NeedsDrive && named.Contains(c.Id)).Select(c => char.ToLowerInvariant(c.Label[0]) + c.Label[1..]).ToArray();
+        return driven.Length == 0 ? [] :
+        [
+            new()
+            {
+                Test = test.Id, At = Place.Engine, Stage = Stage.After, Minutes = test.FirstMinutesOn(workup.Engine),
+                Because = $"It was felt {string.Join(", ", driven)}: drive it so before it goes back.", Cautions = test.Cautions,
+            },
+        ];
+    }
+
     private static IEnumerable<int> Touched(Engine engine, Look before) => before.Proven.SelectMany(p => engine.CylindersAt(p.At));
 
     private static AspectOutcome OutcomeOf(Finding finding, Knowledge knowledge) =>
