@@ -101,10 +101,11 @@ public sealed class EngineWideTests
     }
 
     [Fact]
-    public void Several_drives_add_up_in_any_order() => Gen.OneOf(Conditions.Select(Gen.Const).ToArray()).Array[0, 4].Array[1, 3].Sample(drives =>
+    public void Two_drives_add_up_and_of_three_most_decide_in_any_order() => Gen.OneOf(Conditions.Select(Gen.Const).ToArray()).Array[0, 4].Array[1, 3].Sample(drives =>
     {
         var findings = Judge(I4, "road-check", drives.Select(d => Drive(d)));
-        Assert.Equal(drives.SelectMany(d => d).ToHashSet(), findings.Where(f => f.Outcome == "named").Select(f => f.Aspect["when-".Length..]).ToHashSet());
+        var least = drives.Length < 3 ? 1 : 2;
+        Assert.Equal(Conditions.Where(c => drives.Count(d => d.Contains(c)) >= least).ToHashSet(), findings.Where(f => f.Outcome == "named").Select(f => f.Aspect["when-".Length..]).ToHashSet());
         Assert.Equal(findings, Judge(I4, "road-check", drives.Reverse().Select(d => Drive(d))));
     });
 

@@ -58,7 +58,7 @@ public sealed class ProofTests
     {
         var engine = Engine.Create(Knowledge.Shipped.Profiles.Single(p => p.Id == "i4-1342-coil-on-plug-port").Spec).Value;
         var sound = engine.Cylinders.SelectMany(c => new[] { (Balance, Place.Cylinder(c), "contributing"), ("misfire-counts", Place.Cylinder(c), "clean") })
-            .Append(("fuel-trims", Place.Bank(1), "normal"));
+            .Append(("fuel-trims", Place.Bank(1), "normal")).Append(("when-load", Place.Engine, "not-named"));
         var stored = code == "P0300" ? ("codes-random", Place.Engine, "random") : ("codes-misfire", Place.Cylinder(2), "coded");
 
         Assert.NotNull(Assess(sound).Conclusion);
