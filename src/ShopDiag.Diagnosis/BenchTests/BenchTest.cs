@@ -95,6 +95,9 @@ public sealed record BenchTest
     /// <summary>Outcomes at the same place after which, when all of them hold, it is no longer proposed (a swap where no misfire is there to move).</summary>
     public ImmutableArray<OutcomeAt> PointlessAfter { get; init; } = [];
 
+    /// <summary>True for a test that follows one cylinder's misfire (a swap): where most cylinders misfire it is chance what it shows, so it is not proposed there.</summary>
+    public bool FollowsOneMisfire { get; init; }
+
     /// <summary>Chance from 0 to 0.2 that a careful technician reads or writes this one wrong. Common practice.</summary>
     public double Slip { get; init; } = 0.01;
 

@@ -42,7 +42,7 @@ internal static class Candidates
                 yield return new Candidate(test, place, [place]);
             }
 
-            bool IsOpen(Place place) => !settled.Contains((test.Id, place)) && NeedsMet(test, place, findings);
+            bool IsOpen(Place place) => !settled.Contains((test.Id, place)) && IsMeaningful(test, place, knowledge, findings);
         }
     }
 
@@ -70,9 +70,22 @@ internal static class Candidates
         return settled;
     }
 
-    private static bool NeedsMet(BenchTest test, Place at, ImmutableArray<Finding> findings) =>
-        test.Needs.All(n => Holds(n, at, findings)) && (test.PointlessAfter.IsEmpty || !test.PointlessAfter.All(n => Holds(n, at, findings)));
+    /// <summary>True where a test can tell something at a place: what it needs has been found there, and nothing that makes it pointless.</summary>
+    public static bool IsMeaningful(BenchTest test, Place at, Knowledge knowledge, ImmutableArray<Finding> findings) =>
+        test.Needs.All(n => Holds(n, at, findings))
+        && (test.PointlessAfter.IsEmpty || !test.PointlessAfter.All(n => Holds(n, at, findings)))
+        && !(test.FollowsOneMisfire && IsSpread(knowledge, findings));
 
     private static bool Holds(OutcomeAt condition, Place at, ImmutableArray<Finding> findings) =>
         findings.Any(f => f.Aspect == condition.Test && f.At == at && f.Outcome is { } o && condition.Outcomes.Contains(o));
+
+    // Three cylinders or more, and more than half of those that were looked at.
+    private static bool IsSpread(Knowledge knowledge, ImmutableArray<Finding> findings)
+    {
+        var states = findings.Where(f => f.At.Kind == PlaceKind.Cylinder && f.Outcome is not null)
+            .Select(f => (f.At, State: knowledge.Aspect(f.Aspect)!.Value.Aspect.Outcomes.First(o => o.Id == f.Outcome).State))
+            .Where(s => s.State is not null).ToLookup(s => s.At, s => s.State!.Value);
+        var bad = states.Count(c => c.Any(s => s != CylinderCondition.Contributing));
+        return bad >= 3 && 2 * bad > states.Count;
+    }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Evidence;
 using ShopDiag.Diagnosis.Workups;
@@ -17,22 +18,28 @@ internal static class SecondReadings
     private const double LeastBits = 0.7;
 
     /// <summary>The candidates in a fixed order.</summary>
-    public static IEnumerable<Candidate> Of(Workup workup, Knowledge knowledge, Belief belief, IEnumerable<Finding> findings)
+    public static IEnumerable<Candidate> Of(Workup workup, Knowledge knowledge, Belief belief, ImmutableArray<Finding> findings)
     {
-        var once = findings.Where(f => (f.Trials.IsEmpty || f.Trials.Distinct().Skip(1).Any()) && f.Outcome is not null && !knowledge.MayBeTakenAgain(f)).Select(f => (f.Aspect, f.At)).ToHashSet();
+        var once = Once(knowledge, findings);
         return Enumerable.Range(0, belief.Hypotheses.Length)
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= LeastProbability)
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(MostCauses)
-            .SelectMany(h => belief.Effects(h).Where(e => Math.Abs(e.Bits) >= LeastBits && once.Contains((e.Aspect, e.At)) && IsReadThere(e)).Take(EachCause))
+            .SelectMany(h => belief.Effects(h).Where(e => Math.Abs(e.Bits) >= LeastBits && once.Contains((e.Aspect, e.At)) && IsReadThere(knowledge, e)).Take(EachCause))
             .Select(e => (Test: knowledge.Test(e.Test)!, e.At))
-            .Where(e => e.Test.Tools.All(workup.Shop.Owns))
-            .Select(e => IsOneRun(e.Test) ? new Candidate(e.Test, Place.Engine, [.. e.Test.PlacesOn(workup.Engine)]) : new Candidate(e.Test, e.At, [e.At]))
+            .Where(e => e.Test.Tools.All(workup.Shop.Owns) && Candidates.IsMeaningful(e.Test, e.At, knowledge, findings))
+            .Select(e => CandidateOf(workup, e.Test, e.At))
             .DistinctBy(c => (c.Test.Id, c.At));
-
-        // One run of the engine gives all its places anew.
-        static bool IsOneRun(BenchTest test) => test.Compares && test.Fields.Any(f => f.SameForRound);
-
-        // What is read at one place and speaks of others (trouble codes, what the customer says) does not come out otherwise the second time.
-        bool IsReadThere(Effect effect) => knowledge.Test(effect.Test) is { } test && test.Takes(effect.At.Kind) && test.Aspects.All(a => a.Scope == test.Scope) && test.ConditionsField is null && test.CodesField is null;
     }
+
+    private static HashSet<(string Aspect, Place At)> Once(Knowledge knowledge, IEnumerable<Finding> findings) =>
+        [.. findings.Where(f => (f.Trials.IsEmpty || f.Trials.Distinct().Skip(1).Any()) && f.Outcome is not null && !knowledge.MayBeTakenAgain(f)).Select(f => (f.Aspect, f.At))];
+
+    // What is read at one place and speaks of others (trouble codes) does not come out otherwise the second time.
+    private static bool IsReadThere(Knowledge knowledge, Effect effect) =>
+        knowledge.Test(effect.Test) is { CodesField: null } test && test.Takes(effect.At.Kind) && test.Aspects.All(a => a.Scope == test.Scope);
+
+    // One run of the engine gives all its places anew.
+    private static Candidate CandidateOf(Workup workup, BenchTest test, Place at) => test.Compares && test.Fields.Any(f => f.SameForRound)
+        ? new Candidate(test, Place.Engine, [.. test.PlacesOn(workup.Engine)])
+        : new Candidate(test, at, [at]);
 }
