@@ -41,7 +41,9 @@ public sealed class ProofTests
         {
             var wanted = outcomes.SelectMany(o => PlacesOf(engine, at, o.Condition, cause).Select(p => (o.Condition.Test, p, o.Outcome)))
                 .Concat(Known(engine, cause, at, outcomes)).ToArray();
-            var again = outcomes.Where(o => o.Condition.Twice).SelectMany(o => PlacesOf(engine, at, o.Condition, cause).Select(p => (o.Condition.Test, p, o.Outcome))).ToArray();
+            // A second look takes the whole test again.
+            var twice = outcomes.Where(o => o.Condition.Twice).Select(o => Knowledge.Shipped.Aspect(o.Condition.Test)!.Value.Test.Id).ToHashSet();
+            var again = outcomes.Where(o => twice.Contains(Knowledge.Shipped.Aspect(o.Condition.Test)!.Value.Test.Id)).SelectMany(o => PlacesOf(engine, at, o.Condition, cause).Select(p => (o.Condition.Test, p, o.Outcome))).ToArray();
             var answer = Diagnostician.Assess(new Workup { Engine = engine, Readings = [.. ShownReadings.For(engine, wanted), .. ShownReadings.For(engine, again)] }, Knowledge.Shipped);
 
             Assert.Empty(answer.Contradictions);
