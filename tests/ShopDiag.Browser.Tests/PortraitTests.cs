@@ -52,4 +52,24 @@ public sealed class PortraitTests(Chromium chromium, DemoShop shop) : IClassFixt
             }
             """);
     }
+
+    [Theory]
+    [InlineData(800, 1280)]
+    [InlineData(1024, 768)]
+    public async Task What_was_saved_does_not_push_the_entry_over_its_cell(int width, int height)
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, width, height);
+        var page = tab.Page;
+        await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
+        await page.OpenCellAsync("coil-feed:c4");
+        await page.TypeAsync("12.4\n");
+        await Expect(page.Locator(".wk-saved")).ToContainTextAsync("Saved");
+        await page.OpenCellAsync("injector-resistance:c4");
+        await page.WaitForFunctionAsync("""
+            () => {
+              const cell = document.querySelector('[data-cell="injector-resistance:c4"]').getBoundingClientRect();
+              return cell.bottom <= document.querySelector('.wk-dock').getBoundingClientRect().top && cell.top >= 0;
+            }
+            """);
+    }
 }
