@@ -1,8 +1,6 @@
 using ShopDiag.Diagnosis;
-using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
-using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Papers;
 using ShopDiag.Web.Tests.Support;
