@@ -1,5 +1,5 @@
 using ShopDiag.Diagnosis;
-using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Shop;
 using ShopDiag.Web.Papers;
