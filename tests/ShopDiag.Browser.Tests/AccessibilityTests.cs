@@ -110,7 +110,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
         await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
         if (look is not null)
         {
-            await tab.Page.Field("Look of the screen").SelectOptionAsync(look);
+            await tab.LookAsync(look);
         }
 
         Assert.Empty(await GraveAsync(tab.Page));
@@ -137,7 +137,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
         await tab.OpenWorkupAsync(DemoShop.WrittenUp);
         if (look is not null)
         {
-            await tab.Page.Field("Look of the screen").SelectOptionAsync(look);
+            await tab.LookAsync(look);
         }
 
         await tab.Page.OpenCellAsync(cell);

@@ -1,3 +1,4 @@
+using Microsoft.Playwright;
 using ShopDiag.Browser.Tests.Pages;
 using ShopDiag.Browser.Tests.Running;
 using static Microsoft.Playwright.Assertions;
@@ -49,6 +50,28 @@ public sealed class PortraitTests(Chromium chromium, DemoShop shop) : IClassFixt
             () => {
               const cell = document.querySelector('[data-cell="leak-down:c5"]'), box = cell.getBoundingClientRect();
               return cell.contains(document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2));
+            }
+            """);
+    }
+
+    [Fact]
+    public async Task The_step_that_is_started_has_its_cell_in_sight_below_what_was_saved_before()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, 1024, 768);
+        var page = tab.Page;
+        await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
+        await page.OpenCellAsync("coil-feed:c4");
+        await page.TypeAsync("12.4\n");
+        await Expect(page.Locator(".wk-saved")).ToContainTextAsync("Saved");
+        await page.Entry().GetByRole(AriaRole.Button, new() { Name = "Close", Exact = true }).TapAsync();
+        await page.EvaluateAsync("() => scrollTo(0, 0)");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start", Exact = true }).TapAsync();
+        await Expect(page.Entry()).ToBeInViewportAsync();
+        // Not under what stays at the bottom, nor above the screen.
+        await page.WaitForFunctionAsync("""
+            () => {
+              const cell = document.querySelector('[data-cell].wk-selected')?.getBoundingClientRect();
+              return cell && cell.bottom <= document.querySelector('.wk-dock').getBoundingClientRect().top && cell.top >= 0;
             }
             """);
     }

@@ -35,7 +35,7 @@ public sealed class WriteUpTests
             Repaired = true,
             Fitted = [new() { Id = Guid.Empty, OrderId = Guid.Empty, LineId = Guid.Empty, Text = "Ignition coil", Position = "cylinder 4", Quantity = 1, PartNumber = "IC-4" }],
         };
-        Assert.Equal("Replace the ignition coil of cylinder 4. Fitted: 1 x Ignition coil (cylinder 4), number IC-4.", WriteUpDraft.Correction(done, Knowledge.Shipped));
+        Assert.Equal("Done: replace the ignition coil of cylinder 4. Fitted: 1 × Ignition coil (cylinder 4), number IC-4.", WriteUpDraft.Correction(done, Knowledge.Shipped));
     }
 
     [Fact]

@@ -13,9 +13,13 @@ internal sealed class ChartBuilder(ChartSetting setting)
     /// <summary>The room.</summary>
     public ChartSetting Setting => setting;
 
-    /// <summary>A share as people write it, in percent with at most so many decimals.</summary>
-    public static string Percent(double share, int decimals = 1) =>
-        Math.Round(share * 100, decimals, MidpointRounding.AwayFromZero).ToString("0.##", CultureInfo.CurrentCulture) + " %";
+    /// <summary>A share in percent with one decimal, as the tables beside the charts write it.</summary>
+    public static string Percent(double share) =>
+        Math.Round(share * 100, 1, MidpointRounding.AwayFromZero).ToString("0.0", CultureInfo.CurrentCulture) + " %";
+
+    /// <summary>A tick of an axis in percent: round numbers stand there without decimals.</summary>
+    public static string Tick(double share) =>
+        Math.Round(share * 100, 2, MidpointRounding.AwayFromZero).ToString("0.##", CultureInfo.CurrentCulture) + " %";
 
     /// <summary>An interval of shares.</summary>
     public static string Percent(Statistics.Interval interval) => $"{Percent(interval.Low)} to {Percent(interval.High)}";
@@ -81,7 +85,7 @@ internal sealed class ChartBuilder(ChartSetting setting)
         {
             var y = up.At(shown.ShareOf(tick / 100));
             Line(ChartRole.Grid, LinePattern.Dotted, 0, new ChartPoint(x, y), new(gridRight, y));
-            Text(x - setting.Gap, y + (setting.TextSize * 0.35), Percent(tick / 100, 2), TextAnchor.End);
+            Text(x - setting.Gap, y + (setting.TextSize * 0.35), Tick(tick / 100), TextAnchor.End);
         }
     }
 

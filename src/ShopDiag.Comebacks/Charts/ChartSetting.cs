@@ -55,7 +55,8 @@ public sealed record ChartSetting
     /// <summary>The text, or as much of its beginning as fits, with an ellipsis; empty where not even that fits.</summary>
     internal string Cut(string text, double width)
     {
-        if (WidthOf(text) <= width)
+        // Room that was made for exactly this text may have lost a trifle in the adding up.
+        if (WidthOf(text) <= width + (TextSize * 1e-6))
         {
             return text;
         }

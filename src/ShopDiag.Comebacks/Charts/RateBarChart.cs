@@ -53,14 +53,14 @@ public static class RateBarChart
             build.Text(0, Baseline(setting, drawn.Length * row, row), setting.Cut($"and {(bars.Count - drawn.Length).ToString(CultureInfo.CurrentCulture)} more in the table", setting.Width), TextAnchor.Start);
         }
 
-        build.LevelAxis(along, shown, bottom, 0, v => ChartBuilder.Percent(v, 2), "Came back");
+        build.LevelAxis(along, shown, bottom, 0, v => ChartBuilder.Tick(v), "Came back");
         return build.Finish(title, Describe(bars), TableOf(bars), bottom + setting.AxisHeight);
     }
 
     /// <summary>From the names on the left to the figures on the right; a tick's label at either end stays on the chart.</summary>
     private static Span Room(RateBar[] bars, ChartSetting setting)
     {
-        var half = setting.WidthOf(ChartBuilder.Percent(0.5555, 2)) / 2;
+        var half = setting.WidthOf(ChartBuilder.Tick(0.5555)) / 2;
         var names = bars.Select(b => setting.WidthOf(b.Name)).DefaultIfEmpty(0).Max();
         var figures = bars.Select(b => setting.WidthOf(Figure(b))).DefaultIfEmpty(0).Max();
         return new(

@@ -97,7 +97,7 @@ public static class SurvivalChart
         var read = series.Select(s => s.Curve.At(axis.InCurve(last)) is { } point
             ? $"{s.Name}: {ChartBuilder.Percent(point.Survival)} still good at {Number(last)}, 95 % interval {ChartBuilder.Percent(point.Band)}"
             : $"{s.Name}: not known at {Number(last)}");
-        var cut = from > 0 ? $" The upright axis begins at {ChartBuilder.Percent(from)}." : "";
+        var cut = from > 0 ? $" The upright axis begins at {ChartBuilder.Tick(from)}." : "";
         return $"Share still good, {char.ToLower(axis.Title[0], CultureInfo.CurrentCulture)}{axis.Title[1..]}. {string.Join("; ", read)}.{cut}";
     }
 

@@ -81,12 +81,12 @@ public static class WriteUpDraft
             return "";
         }
 
-        var fitted = source.Fitted.Select(p => $"{p.Quantity} x {p.Text}{(p.Position.Length > 0 ? $" ({p.Position})" : "")}{(p.PartNumber.Length > 0 ? $", number {p.PartNumber}" : "")}").ToList();
+        var fitted = source.Fitted.Select(p => $"{p.Quantity} × {p.Text}{(p.Position.Length > 0 ? $" ({p.Position})" : "")}{(p.PartNumber.Length > 0 ? $", number {p.PartNumber}" : "")}").ToList();
         var after = source.Assessment?.Findings.Where(f => f is { Stage: Stage.After, Outcome: not null })
             .GroupBy(f => (Test: knowledge.Test(f.Test)?.Title ?? f.Test, Word: OutcomeWord(f, knowledge)))
             .Select(g => $"{g.Key.Test}, {Places([.. g.Select(f => f.At).Distinct()])}: {g.Key.Word}").ToList() ?? [];
         return Sentences(
-            source.Repaired ? finding.Repair.Summary : $"To do: {LowerFirst(finding.Repair.Summary)}",
+            $"{(source.Repaired ? "Done" : "To do")}: {LowerFirst(finding.Repair.Summary)}",
             fitted.Count > 0 ? $"Fitted: {string.Join("; ", fitted)}" : "",
             after.Count > 0 ? $"Readings after the repair: {string.Join("; ", after)}" : "");
     }

@@ -66,7 +66,7 @@ internal sealed class MoneyOnPapers(RepairOrder order, ShopSettings settings, Sh
         Amount = Say(a.ApprovedMinor),
         By = a.Person,
         How = EstimateWords.Of(a.Way) + (a.Contact.Length > 0 ? $", {a.Contact}" : ""),
-        When = clock.Say(a.At),
+        When = clock.Date(a.At), // "today" would be wrong tomorrow.
         Signature = a.Signature is { } signature ? new() { Strokes = [.. signature.Strokes.Select(Points)], Aspect = Math.Clamp(signature.Aspect, 0.2, 20) } : null,
     })];
 

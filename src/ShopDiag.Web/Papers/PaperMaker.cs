@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
@@ -134,9 +135,8 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
             return null;
         }
 
-        var assessment = Diagnostician.Assess(workup, knowledge);
-        var units = ShopUnits.Of(settings);
-        var read = blank ? [] : new TestedOnPaper(knowledge, units).Tests(workup, assessment).ToDictionary(t => t.Title, t => t.Readings);
+        // A blank sheet is for a work that begins: nothing that was read so far speaks on it.
+        var assessment = Diagnostician.Assess(blank ? workup with { Readings = [] } : workup, knowledge);
         return new BenchSheet
         {
             Shop = Shop(settings),
@@ -146,10 +146,23 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
             Vehicle = Vehicle(order, workup.Engine),
             Technician = order.Technician,
             Concern = order.ConcernText,
-            Tests = [.. knowledge.Tests.Where(t => blank ? t.Scope == TestScope.Cylinder : read.ContainsKey(t.Title))
-                .Select(t => new BenchSheetTest(t.Title, CellFigure.UnitOf(t, units), t.Scope, read.GetValueOrDefault(t.Title, [])))],
+            Tests = blank ? ToWriteIn(ShopUnits.Of(settings)) : [.. Read(workup, assessment, settings, Stage.Before), .. Read(workup, assessment, settings, Stage.After)],
             Cautions = assessment.Warnings,
         };
+    }
+
+    private ImmutableArray<BenchSheetTest> ToWriteIn(ShopUnits units) =>
+        [.. knowledge.Tests.Where(t => t.Scope == TestScope.Cylinder).Select(t => new BenchSheetTest(t.Title, CellFigure.UnitOf(t, units), t.Scope, []))];
+
+    // Readings after the repair have rows of their own: beside those before, nobody could tell which is which.
+    private ImmutableArray<BenchSheetTest> Read(Workup workup, Assessment assessment, ShopSettings settings, Stage stage)
+    {
+        var units = ShopUnits.Of(settings);
+        var read = new TestedOnPaper(knowledge, units)
+            .Tests(workup with { Readings = [.. workup.Readings.Where(r => r.Stage == stage)] }, assessment with { Findings = [.. assessment.Findings.Where(f => f.Stage == stage)] })
+            .ToDictionary(t => t.Title, t => t.Readings);
+        return [.. knowledge.Tests.Where(t => read.ContainsKey(t.Title))
+            .Select(t => new BenchSheetTest(stage == Stage.After ? $"{t.Title}, after the repair" : t.Title, CellFigure.UnitOf(t, units), t.Scope, read[t.Title]))];
     }
 
     private PhotoOnPaper Photo(PhotoForPaper photo) => new()

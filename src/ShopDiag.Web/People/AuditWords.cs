@@ -1,6 +1,9 @@
 using System.Collections.Frozen;
+using System.Globalization;
 using System.Text.RegularExpressions;
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Estimates;
 using ShopDiag.Storage.Audit;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Programs;
@@ -34,13 +37,31 @@ public static partial class AuditWords
         ["add passkey"] = "Passkey added", ["remove passkey"] = "Passkey removed", ["wrong passkey"] = "Passkey that is not known", ["wrong PIN"] = "Wrong PIN", ["PIN blocked"] = "PIN blocked after too many wrong ones", ["set role Technician"] = "Made technician", ["set role Advisor"] = "Made advisor", ["set role Owner"] = "Made owner",
     }.ToFrozenDictionary();
 
-    /// <summary>The entry in words.</summary>
-    public static string Of(AuditEntry entry, Knowledge knowledge)
+    private static readonly FrozenDictionary<string, string> Lamps = new Dictionary<string, string>
+    {
+        [nameof(Lamp.Unknown)] = "not said", [nameof(Lamp.Off)] = "off", [nameof(Lamp.Steady)] = "lit steadily", [nameof(Lamp.Flashing)] = "flashing",
+    }.ToFrozenDictionary();
+
+    /// <summary>The entry in words; amounts in the currency of the shop.</summary>
+    public static string Of(AuditEntry entry, Knowledge knowledge, string currency)
     {
         ArgumentNullException.ThrowIfNull(entry);
         ArgumentNullException.ThrowIfNull(knowledge);
         var what = Id().Replace(entry.What, "").Trim();
-        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(entry));
+        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(Plainly(entry, what, knowledge, currency)));
+    }
+
+    // What is kept as an id or in the smallest coin is said as the pages say it.
+    private static AuditEntry Plainly(AuditEntry entry, string what, Knowledge knowledge, string currency)
+    {
+        Func<string, string>? say = what switch
+        {
+            "set DiagnosisPriceMinor" => kept => long.TryParse(kept, CultureInfo.InvariantCulture, out var minor) ? Money.Say(minor, currency) : kept,
+            "set ConcernLamp" => kept => Lamps.GetValueOrDefault(kept, kept),
+            "set finding" => kept => string.Join(", ", kept.Split(", ").Select(id => knowledge.Cause(id)?.Title ?? id)),
+            _ => null,
+        };
+        return say is null ? entry : entry with { Before = entry.Before is { Length: > 0 } before ? say(before) : entry.Before, After = entry.After is { Length: > 0 } after ? say(after) : entry.After };
     }
 
     private static string Title(string what) => what switch
@@ -64,6 +85,7 @@ public static partial class AuditWords
         _ when entry.What.StartsWith("move to ", StringComparison.Ordinal) => entry.After?.IndexOf(": ", StringComparison.Ordinal) is { } at and >= 0 ? $". {entry.After[(at + 2)..]}" : "",
         (null or "", null or "") => "",
         (null or "", { } after) => $": {after}",
+        ({ } before, { } after) when before == after => $": {after}",
         ({ } before, null or "") => $": {before} → nothing",
         ({ } before, { } after) => $": {before} → {after}",
     };

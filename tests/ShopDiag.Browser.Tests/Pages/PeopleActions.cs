@@ -42,6 +42,14 @@ internal static class PeopleActions
         await Expect(tab.Page.Locator(".switch")).ToBeVisibleAsync();
     }
 
+    /// <summary>Changes the look of the screen in the person's menu, and closes it.</summary>
+    public static async Task LookAsync(this Tab tab, string look)
+    {
+        await tab.Page.Locator(".bar-person summary").TapAsync();
+        await tab.Page.Field("Look of the screen").SelectOptionAsync(look);
+        await tab.Page.Locator(".bar-person summary").TapAsync();
+    }
+
     /// <summary>Says who works and types the PIN on the pad.</summary>
     public static async Task SwitchAsync(this Tab tab, string name, string pin)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using CsCheck;
 using ShopDiag.Comebacks.Charts;
 using ShopDiag.Comebacks.Statistics;
@@ -29,6 +30,18 @@ public sealed class ChartTests
         Gen.Select(Bars, Settings).Sample((bars, setting) => Holds(RateBarChart.Layout("t", bars, setting), setting));
 
     [Fact]
+    public void Figures_beside_bars_are_whole_where_a_third_of_the_width_holds_them() =>
+        Gen.Select(Gen.Int[1, 2_000_000], Gen.Double[0, 1], Gen.Double[60, 120], Gen.Double[6, 30]).Sample((cases, share, wide, size) =>
+        {
+            var setting = new ChartSetting(wide * size, 30 * size, size);
+            var bar = new RateBar("a", (int)(cases * share), cases);
+            var figure = $"{(100.0 * bar.Hits / cases).ToString("0.0", CultureInfo.InvariantCulture)} %, {bar.Hits.ToString("N0", CultureInfo.InvariantCulture)} of {cases.ToString("N0", CultureInfo.InvariantCulture)}";
+            Assert.True(setting.TextWidth(figure, size) < setting.Width / 3);
+            var drawn = RateBarChart.Layout("t", [bar], setting).Texts.Single(t => t.Text.Contains(" of ", StringComparison.Ordinal) || t.Text.Contains('…', StringComparison.Ordinal)).Text;
+            Assert.EndsWith(figure[figure.IndexOf(',', StringComparison.Ordinal)..], drawn, StringComparison.Ordinal);
+        });
+
+    [Fact]
     public void The_published_curve_is_drawn_as_its_steps_with_band_and_marks()
     {
         var curve = KaplanMeier.Of(PublishedData.SixMp);
@@ -40,7 +53,7 @@ public sealed class ChartTests
         Assert.All(line.Points.Zip(line.Points.Skip(1)), p => Assert.True(p.First.X == p.Second.X ? p.Second.Y > p.First.Y : p.First.Y == p.Second.Y && p.Second.X > p.First.X));
         Assert.Equal(8, chart.Areas.Count(a => a.Role == ChartRole.Band));
         Assert.InRange(chart.Lines.Count(l => l.Role == ChartRole.Censored), 8, 12);
-        Assert.Equal(["6-MP", "23", "44.8 %", "18.8 % to 68 %", "6"], chart.Table.Rows[1]);
+        Assert.Equal(["6-MP", "23", "44.8 %", "18.8 % to 68.0 %", "6"], chart.Table.Rows[1]);
         Assert.Equal(["6-MP", "36", "not known", "not known", "0"], chart.Table.Rows[2]);
         Assert.Contains("The upright axis begins at 10 %.", chart.Description, StringComparison.Ordinal);
     }
@@ -64,7 +77,7 @@ public sealed class ChartTests
         var miles = SurvivalChart.Layout("t", [new("a", curve, false)], new("mi", 20_000, [10_000], 1.609344), Wide);
         double Step(Chart chart) => chart.Lines.Single(l => l.Role == ChartRole.Curve && l.Points.Length > 2).Points[1].X;
 
-        Assert.Equal(["a", "10,000", "50 %"], miles.Table.Rows[0].Take(3));
+        Assert.Equal(["a", "10,000", "50.0 %"], miles.Table.Rows[0].Take(3));
         Assert.Equal(Step(kilometres) / Wide.Width, Step(miles) / Wide.Width, 0.02);
         Assert.Equal((4_828, 9_656, 19_312), (SurvivalAxis.Miles.InCurve(3_000), SurvivalAxis.Miles.InCurve(6_000), SurvivalAxis.Miles.InCurve(12_000)));
     }
@@ -106,7 +119,7 @@ public sealed class ChartTests
             Assert.Equal(areas[0].X + (scale * x.First.Interval.Low), x.Second.Points[0].X, 1e-6);
             Assert.Equal(areas[0].X + (scale * x.First.Interval.High), x.Second.Points[1].X, 1e-6);
         });
-        Assert.Equal(["Sam", "4", "1", "25 %", "4.6 % to 69.9 %", "Small numbers: 4 repairs. Chance can make any figure of so few."], chart.Table.Rows[2]);
+        Assert.Equal(["Sam", "4", "1", "25.0 %", "4.6 % to 69.9 %", "Small numbers: 4 repairs. Chance can make any figure of so few."], chart.Table.Rows[2]);
     }
 
     [Fact]

@@ -79,7 +79,7 @@ public sealed class ProgramsPageTests : PageTest, IAsyncLifetime
         Make(page, "Till: front");
         page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("#secret")));
         var entry = (await _shop.GetRequiredService<Storage.Audit.AuditStore>().OfShopAsync(null, 1)).Single();
-        Assert.Equal("Token made: Till: front; may: Diagnosis and recordings", Web.People.AuditWords.Of(entry, Diagnosis.Knowledge.Shipped));
+        Assert.Equal("Token made: Till: front; may: Diagnosis and recordings", Web.People.AuditWords.Of(entry, Diagnosis.Knowledge.Shipped, "USD"));
     }
 
     [Fact]

@@ -211,6 +211,10 @@ public sealed class ViewTests
         Assert.Equal(conclusion.Repair.Check, view.Then.Select(s => s.Start!.Value.Test));
         Assert.All(view.Then, s => Assert.Equal(Stage.After, s.Start!.Value.Stage));
         Assert.Equal("Customer asks for it.", view.Finding.UnprovenReason);
+
+        // Once the order stands at the repair check, the checks are what to do next.
+        var repaired = View(ABench.Order(Array.Empty<Reading>()) with { Finding = taken, Stage = OrderStage.RepairCheck }, assessment);
+        Assert.Equal(conclusion.Repair.Check, repaired.Steps.Select(s => s.Start!.Value.Test));
     }
 
     [Fact]

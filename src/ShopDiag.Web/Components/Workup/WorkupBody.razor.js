@@ -105,6 +105,20 @@ function reveal(el) {
   else if (box.top < above) scrollBy({ top: box.top - above - 8 });
 }
 
+// What comes into the dock after the entry was opened (what was saved, photos, a message) would cover the cell that is being filled.
+let docked = null;
+const grown = new ResizeObserver(() => {
+  const cell = docked.isConnected && docked.classList.contains('wk-dock-open') && document.querySelector('[data-cell].wk-selected');
+  if (cell) reveal(cell);
+});
+function watchDock() {
+  const dock = document.querySelector('.wk-dock');
+  if (dock === docked) return;
+  grown.disconnect();
+  docked = dock;
+  if (dock) grown.observe(dock);
+}
+
 // How far the sheet must scroll sideways to show a cell beside the test's name, which stays.
 function sideways(cell) {
   const box = cell.getBoundingClientRect(), frame = cell.closest('.wk-sheet-scroll').getBoundingClientRect();
@@ -150,7 +164,8 @@ export function start() {
 // cell and is dropped, and the text is not selected, so that blind typing makes it longer, never right.
 export function focus(id, stay) {
   if (stay) held = null;
-  const el = document.getElementById(id);
+  const el = document.getElementById(id), entry = el?.closest('.wk-entry');
+  if (entry && !stay) entry.scrollTop = 0; // A test that is opened begins at its top, however far the one before was scrolled.
   if (el?.type === 'hidden') {
     const group = document.querySelector(`[data-choices="${id}"]`);
     if (group) { group.tabIndex = -1; group.focus({ preventScroll: true }); }
@@ -159,6 +174,7 @@ export function focus(id, stay) {
     if (!el.select) return;
     if (stay) el.setSelectionRange(el.value.length, el.value.length); else el.select();
   }
+  watchDock();
   const cell = document.querySelector('[data-cell].wk-selected');
   if (cell) { cell.closest('.wk-sheet-scroll').scrollLeft += sideways(cell); reveal(cell); }
   const panel = el?.closest('.wk-entry'), place = el?.closest('.wk-field');

@@ -88,7 +88,7 @@ public sealed record WorkupView
             Header = HeaderView.Of(order, assessment, knowledge),
             Marks = [.. assessment.Cylinders.Select(CylinderMark.Of)],
             Sheet = SheetViews.Of(order, engine, assessment, knowledge, units, shown),
-            Steps = StepsOf(order, engine, assessment, knowledge),
+            Steps = Remaining(order, StepsOf(order, engine, assessment, knowledge)),
             Causes = causes,
             Contradictions = [.. assessment.Contradictions.Select(c => ContradictionView.Of(c, knowledge))],
             Finding = FindingViews.Of(order.Finding, assessment, causes, knowledge, clock),
@@ -102,6 +102,10 @@ public sealed record WorkupView
             ? steps.OfUnproven(unproven.Conclusion)
             : [.. assessment.Next.Select(steps.Of)];
     }
+
+    // Once the order says that it is repaired, the repair is no longer what to do next, although no reading after it is there yet.
+    private static ImmutableArray<StepView> Remaining(RepairOrder order, ImmutableArray<StepView> steps) =>
+        order.Stage >= OrderStage.RepairCheck && steps is [{ Start: null }, _, ..] ? steps[1..] : steps;
 
     private static bool HasReadingsAfter(RepairOrder order) => CellHistory.CountingOn(order).Any(r => r.Reading.Stage == Stage.After);
 }
