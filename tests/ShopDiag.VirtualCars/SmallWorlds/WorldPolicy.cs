@@ -44,6 +44,12 @@ internal sealed class ProgramPolicy(SmallWorld world, WorldModel model) : IWorld
                 return step;
             }
 
+            // A step of the world that is taken already: the world knows no second readings.
+            if (step >= 0)
+            {
+                continue;
+            }
+
             PassedOver.TryAdd(model.Words(state), advice.Test is null ? $"repair at {advice.At}" : $"{advice.Test} at {advice.At}");
         }
 
