@@ -104,8 +104,18 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
             (_, true) => $"It decides on {string.Join(", ", spoken.Select(Words))}.",
             _ => $"It tells apart: {string.Join(", ", spoken.Select(Words))}.",
         };
-        return string.Create(CultureInfo.InvariantCulture, $"{aim} {rated.Minutes:0} minutes for {rated.Bits:0.0#} bit of certainty.");
+        var much = rated.Bits switch
+        {
+            >= 1 => "tells a great deal",
+            >= 0.3 => "tells a good deal",
+            >= 0.05 => "tells something",
+            _ => "tells little",
+        };
+        return string.Create(CultureInfo.InvariantCulture, $"{(IsRead(rated.Candidate) ? "Take it again, since much hangs on this reading. " : "")}{aim} {Math.Max(1, rated.Minutes):0} minutes; {much}.");
     }
+
+    private bool IsRead(Candidate candidate) =>
+        findings.Any(f => f.Test == candidate.Test.Id && f.Outcome is not null && candidate.Places.Contains(f.At) && !knowledge.MayBeTakenAgain(f));
 
     private IEnumerable<int> Likely() => Enumerable.Range(0, belief.Hypotheses.Length)
         .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.02)

@@ -49,7 +49,7 @@ public sealed class ProgramsPageTests : PageTest, IAsyncLifetime
         Assert.NotNull(Known.Find(secret, Time.GetUtcNow()));
         Assert.Equal("Bench computer", Assert.Single(page.FindAll(".token h3")).TextContent);
         Assert.Contains("Diagnosis and recordings.", page.Find(".token").TextContent, StringComparison.Ordinal);
-        Assert.Equal("", page.Find("#token-name").GetAttribute("value") ?? "");
+        page.WaitForAssertion(() => Assert.Equal("", page.Find("#token-name").GetAttribute("value") ?? ""));
 
         page.Act(p => p.Find(".token-new .button:not(.button-main)").Click());
         Assert.DoesNotContain(secret, page.Markup, StringComparison.Ordinal);
