@@ -25,6 +25,7 @@ internal sealed record Options
           --parallel N      cars at a time (2)
           --failures yes    also lists the cars that were not found right
           --trace INDEX     the whole dialogue of one car instead of tables
+          --worlds yes      small worlds against the exact optimum instead of cars
         """;
 
     public int Cars { get; init; } = 100;
@@ -48,6 +49,8 @@ internal sealed record Options
     public int Parallel { get; init; } = 2;
 
     public int? Trace { get; init; }
+
+    public bool Worlds { get; init; }
 
     public Plan Plan => new(Cars, Seed, Error, Faults, Engines);
 
@@ -77,6 +80,7 @@ internal sealed record Options
         "--policy" => this with { Policy = value },
         "--out" => this with { Out = value },
         "--parallel" => this with { Parallel = Number(value, 1, 64) },
+        "--worlds" => this with { Worlds = value == "yes" },
         "--trace" => this with { Trace = Number(value, 0, int.MaxValue) },
         _ => throw new FormatException($"Unknown option {name}."),
     };

@@ -1,6 +1,7 @@
 using ShopDiag.Diagnosis;
 using ShopDiag.VirtualCars;
 using ShopDiag.VirtualCars.Play;
+using ShopDiag.VirtualCars.SmallWorlds;
 using ShopDiag.VirtualCars.Tables;
 
 Options options;
@@ -12,6 +13,12 @@ catch (FormatException wrong)
 {
     await Console.Error.WriteLineAsync($"{wrong.Message}\n{Options.Usage}").ConfigureAwait(false);
     return 2;
+}
+
+if (options.Worlds)
+{
+    await Console.Out.WriteAsync(SmallWorldReport.Markdown()).ConfigureAwait(false);
+    return 0;
 }
 
 var fair = new Fair(options.Maker, options.Plan, Knowledge.Shipped);
