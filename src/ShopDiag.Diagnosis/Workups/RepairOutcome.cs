@@ -51,7 +51,7 @@ internal static class RepairOutcome
             new()
             {
                 Test = test.Id, At = Place.Engine, Stage = Stage.After, Minutes = test.FirstMinutesOn(workup.Engine),
-                Because = $"It was felt {string.Join(", ", driven)}: drive it so before it goes back.", Cautions = test.Cautions,
+                Because = $"The trouble was felt: {string.Join(", ", driven)}. Drive it that way before the car goes back.", Cautions = test.Cautions,
             },
         ];
     }
