@@ -35,7 +35,7 @@ internal static class Contradictions
 
     // The reading was taken again and came out the same: the fault comes and goes, and both readings are right.
     private static bool IsConfirmed(Contradiction contradiction, ImmutableArray<Finding> findings) => findings.Any(f =>
-        f.Test == contradiction.Retake && f.At == contradiction.At && f.Trials.Length > 1 && f.Trials.All(t => t == f.Outcome));
+        f.Test == contradiction.Retake && f.At == contradiction.At && f.IsConfirmed);
 
     private static Contradiction Within(Finding finding) => new(
         [new ProofReading(finding.Test, finding.At, finding.Outcome ?? "", finding.Because)],

@@ -32,7 +32,7 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         var missing = new List<(OutcomeAt, Place)>();
         foreach (var (condition, finding) in KeepingOpen(rule, at))
         {
-            if (!doubting || IsConfirmed(finding))
+            if (!doubting || IsBeyondDoubt(finding))
             {
                 return null;
             }
@@ -48,7 +48,7 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
                 var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
                 if (found.Any(f => !knowledge.MayBeTakenAgain(f)) && !found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
                 {
-                    if (!doubting || found.Any(IsConfirmed))
+                    if (!doubting || found.Any(IsBeyondDoubt))
                     {
                         return null;
                     }
@@ -92,9 +92,8 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         where condition.Outcomes.Contains(finding.Outcome!) && Relations.Of(engine, finding.At, at) == condition.Where
         select (condition, finding);
 
-    // Read twice or more with the same answer each time; and what was stored or told does not come out otherwise.
-    private bool IsConfirmed(Finding finding) => (!finding.Trials.IsEmpty && finding.Trials.All(t => t == finding.Outcome))
-        || knowledge.Test(finding.Test) is not { CodesField: null };
+    // What is stored does not come out otherwise the second time.
+    private bool IsBeyondDoubt(Finding finding) => finding.IsConfirmed || knowledge.Test(finding.Test) is not { CodesField: null };
 
     private OutcomeAt Otherwise(OutcomeAt condition) =>
         condition with { Outcomes = [.. knowledge.Aspect(condition.Test)!.Value.Aspect.Outcomes.Select(o => o.Id).Where(o => !condition.Outcomes.Contains(o))] };

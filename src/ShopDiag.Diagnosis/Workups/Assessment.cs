@@ -95,6 +95,9 @@ public sealed record Finding
     /// <summary>True when repeated trials disagree more than their kind should.</summary>
     public bool TrialsDisagree { get; init; }
 
+    /// <summary>True when it was read more than once with the same answer each time.</summary>
+    internal bool IsConfirmed => !Trials.IsEmpty && Trials.All(t => t == Outcome);
+
     /// <summary>True when it is only what the customer says; once somebody has read it himself that counts instead.</summary>
     public bool Said { get; init; }
 

@@ -29,9 +29,6 @@ public sealed partial class ObdReader
     private string _done = "";
     private bool _saving;
 
-    // A file chosen before the browser has been told to listen would be lost without a word.
-    private bool _heard;
-
     /// <summary>The order.</summary>
     [CascadingParameter] public required OrderLive Live { get; set; }
 
@@ -42,16 +39,6 @@ public sealed partial class ObdReader
 
     /// <inheritdoc/>
     protected override void OnParametersSet() => _engine = Live.Order.Vehicle.Engine is { } spec && Engine.Create(spec) is { IsValid: true } engine ? engine.Value : null;
-
-    /// <inheritdoc/>
-    protected override void OnAfterRender(bool firstRender)
-    {
-        if (firstRender)
-        {
-            _heard = true;
-            StateHasChanged();
-        }
-    }
 
     private async Task ReadFileAsync(InputFileChangeEventArgs chosen)
     {
