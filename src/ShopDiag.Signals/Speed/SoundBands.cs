@@ -16,6 +16,14 @@ internal sealed class Band(double rate, double delay)
 
     public Span<float> Span => CollectionsMarshal.AsSpan(Samples);
 
+    /// <summary>The same samples once more.</summary>
+    public Band Copy()
+    {
+        var copy = new Band(rate, delay);
+        copy.Samples.AddRange(Samples);
+        return copy;
+    }
+
     /// <summary>The place among the samples that belongs to a time of the recording.</summary>
     public double At(double seconds) => (seconds + delay) * rate;
 
@@ -74,6 +82,12 @@ internal sealed class SoundBands
         Envelope = new(mid / factor, before + (_toEnvelope.Delay / mid));
     }
 
+    private SoundBands(SoundBands other)
+    {
+        (SampleRate, _heard, _toMid, _toDirect, _toEnvelope, _high1, _high2) = (other.SampleRate, other._heard, other._toMid, other._toDirect, other._toEnvelope, other._high1, other._high2);
+        (Direct, Envelope) = (other.Direct.Copy(), other.Envelope.Copy());
+    }
+
     public int SampleRate { get; }
 
     public Band Direct { get; }
@@ -83,6 +97,15 @@ internal sealed class SoundBands
 
     /// <summary>How much has been heard, in seconds.</summary>
     public double Seconds => (double)_heard / SampleRate;
+
+    /// <summary>A copy for looking at, without the hum of the mains. It is not fed any more.</summary>
+    public SoundBands WithoutHum()
+    {
+        var copy = new SoundBands(this);
+        MainsHum.TakeOut(copy.Direct, 0.42 * copy.Direct.Rate);
+        MainsHum.TakeOut(copy.Envelope, 0.42 * copy.Envelope.Rate);
+        return copy;
+    }
 
     /// <summary>Takes in the next samples, mono.</summary>
     public void Feed(ReadOnlySpan<float> samples)

@@ -65,8 +65,9 @@ public static class SoundSpeed
         return Follow(bands, engine);
     }
 
-    internal static SpeedTrace Follow(SoundBands bands, EngineToHear engine)
+    internal static SpeedTrace Follow(SoundBands heard, EngineToHear engine)
     {
+        var bands = heard.WithoutHum();
         var usual = engine.RoughRpm ?? UsualRpm;
         var grid = engine.RoughRpm is { } rough ? SpeedGrid.Between(0.45 * rough, 1.6 * rough) : SpeedGrid.Between(400, 3300);
         var voice = new SoundVotes(bands, engine.Cylinders, grid, usual, WindowSeconds(usual));
