@@ -14,6 +14,43 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     private static readonly double[] DeadThree = [1, 0, 1.04, 0.96];
     private static readonly double[] WeakTwo = [1, 0.97, 1.03, 0.55];
 
+    // Cylinder 4 does no work.
+    private static readonly double[] DeadFour = [1, 0.97, 0, 1.03];
+
+    // language=javascript
+    private const string CuesAreNoted = """
+        (() => {
+          window.cues = [];
+          Object.defineProperty(navigator, 'vibrate', { value: shake => window.cues.push(`shake ${[shake].flat()}`) });
+          const start = OscillatorNode.prototype.start;
+          OscillatorNode.prototype.start = function (...when) { window.cues.push(`tone ${this.frequency.value}`); start.apply(this, when); };
+        })();
+        """;
+
+    // The sound is played to the browser's own recorder (Opus in WebM), and the file chosen as a person chooses one.
+    // language=javascript
+    private const string RecordedByTheBrowser = """
+        async () => {
+          const player = new AudioContext(), out = player.createMediaStreamDestination(), source = player.createBufferSource();
+          source.buffer = await player.decodeAudioData(await (await fetch('/in-the-ear/run.wav')).arrayBuffer());
+          source.connect(out);
+          const recorder = new MediaRecorder(out.stream, { mimeType: 'audio/webm;codecs=opus' }), parts = [];
+          recorder.ondataavailable = e => parts.push(e.data);
+          const over = new Promise(done => recorder.onstop = done);
+          await player.resume();
+          recorder.start(1000);
+          source.start();
+          await new Promise(done => source.onended = done);
+          recorder.stop();
+          await over;
+          const chosen = new DataTransfer(), input = document.querySelector('#br-file');
+          chosen.items.add(new File(parts, 'run.webm', { type: 'audio/webm' }));
+          input.files = chosen.files;
+          input.dispatchEvent(new Event('change', { bubbles: true }));
+          return input.files[0].type;
+        }
+        """;
+
     [Fact]
     public async Task A_run_that_is_heard_goes_on_by_itself_and_names_the_dead_cylinder_on_the_sheet()
     {
@@ -21,8 +58,15 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await using var tab = await browser.TabletAsync(shop.Url);
         var page = tab.Page;
         await EngineInTheEar.PutAsync(page, FiringOrder, DeadThree);
+        await page.AddInitScriptAsync(CuesAreNoted);
         var number = await OpenFourAsync(tab);
         await RunUntilHeardAsync(page);
+
+        // Ear and hand were told: two short tones to cancel, a long one to restore, four cylinders each.
+        string[] cues = await page.EvaluateAsync<string[]>("window.cues");
+        Assert.InRange(cues.Count(c => c == "shake 200,80,200"), 4, 12);
+        Assert.InRange(cues.Count(c => c == "shake 600"), 4, 12);
+        Assert.InRange(cues.Count(c => c == "tone 6000"), 12, 100);
         await ConfirmAsync(page, "3");
 
         Assert.Empty(tab.Complaints);
@@ -34,6 +78,70 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         }
 
         await RecordingIsPlayedAsync(tab, number);
+    }
+
+    [Fact]
+    public async Task A_microphone_that_is_fed_from_a_file_leads_through_the_run_to_the_dead_cylinder_on_the_sheet()
+    {
+        var file = Path.Combine(Directory.CreateTempSubdirectory("shopdiag-ear-").FullName, "engine.wav");
+        await File.WriteAllBytesAsync(file, Sounding(DeadFour, [8, 21.5, 35, 48.5], hold: 4, seconds: 110, IdleHold.None));
+        await using var browser = await EarBrowser.StartAsync(allowed: true, $"--use-file-for-fake-audio-capture={file}%noloop");
+        await using var tab = await browser.TabletAsync(shop.Url);
+        var page = tab.Page;
+        await OpenFourAsync(tab);
+
+        // The engine of the file goes on whatever the screen says: a page that a busy machine holds up misses it, and listens once more from its beginning.
+        for (var left = 3; ; left--)
+        {
+            await SetUpAsync(page);
+            await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).TapAsync();
+            await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 400_000 });
+            await Expect(page.Locator(".br-verdicts tr[data-cylinder]")).ToHaveCountAsync(4);
+            if (left == 1 || await page.Locator(".br-verdict", new() { HasText = "contributing" }).CountAsync() == 3)
+            {
+                break;
+            }
+
+            await page.GetByRole(AriaRole.Link, new() { Name = "Another run" }).TapAsync();
+        }
+
+        await ConfirmAsync(page, "4");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
+        await Expect(page.Cell("power-balance:c4")).ToContainTextAsync("dead");
+        await Expect(page.Cell("power-balance:c1")).ToContainTextAsync("contributing");
+        Assert.Empty(tab.Complaints);
+    }
+
+    [Fact]
+    public async Task A_run_that_is_loaded_anew_in_the_middle_of_a_turn_and_paused_goes_on_and_loses_nothing_but_that_turn()
+    {
+        await using var browser = await EarBrowser.StartAsync(allowed: true);
+        await using var tab = await browser.TabletAsync(shop.Url);
+        var page = tab.Page;
+        await EngineInTheEar.PutAsync(page, FiringOrder, DeadThree);
+        await OpenFourAsync(tab);
+        await SetUpAsync(page);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).TapAsync();
+
+        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cancel cylinder 2", new() { Timeout = 200_000 });
+        await page.ReloadAsync();
+        await tab.AnswersAsync();
+        await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Paused");
+        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Restore cylinder 2");
+        await Expect(page.Locator(".br-passes")).ToContainTextAsync("taken back");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Listen again" }).TapAsync();
+
+        await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Waiting");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Pause", Exact = true }).TapAsync();
+        await Expect(page.Locator(".br-line-words")).ToContainTextAsync("Nothing is recorded meanwhile");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Go on", Exact = true }).TapAsync();
+
+        await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 400_000 });
+        await Expect(page.Locator(".br-verdicts tr[data-cylinder]")).ToHaveCountAsync(4);
+        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"3\"]")).ToContainTextAsync("dead");
+        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"1\"]")).ToContainTextAsync("contributing");
+        await Expect(page.Locator(".br-drops li[data-fate=LeftOut], .br-drops li[data-fate=Counts]").First).ToBeVisibleAsync();
+        Assert.Empty(tab.Complaints);
     }
 
     [Fact]
@@ -86,7 +194,13 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
 
         await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 60_000 });
         await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
-        // "All the same", where the machine was so busy that a turn is doubted.
+
+        // Gone over again with the cylinders in another order: the second drop is then cylinder 3's, and back.
+        await GoOverAgainAsync(page, "4 3 2 1");
+        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"3\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
+        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).Not.ToContainTextAsync("weak");
+        await GoOverAgainAsync(page, "1 2 3 4");
+        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
         await page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Put them on the (cylinder sheet|sheet all the same)$") }).TapAsync();
         await Expect(page.GetByText("On the cylinder sheet.")).ToBeVisibleAsync();
 
@@ -96,6 +210,24 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await Expect(page.Locator(".br-recording")).ToHaveCountAsync(0);
         await page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).TapAsync();
         await Expect(page.Locator(".br-recording")).ToContainTextAsync("on the sheet");
+        Assert.Empty(tab.Complaints);
+    }
+
+    [Fact]
+    public async Task What_a_tablets_own_recorder_writes_is_decoded_and_gone_over()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, 768, 1024);
+        var page = tab.Page;
+        await OpenFourAsync(tab);
+        await SetUpAsync(page);
+        var wav = Sounding(WeakTwo, [6, 14.5, 23, 31.5], hold: 3, seconds: 40, IdleHold.Usual);
+        await page.RouteAsync("**/in-the-ear/run.wav", route => route.FulfillAsync(new() { ContentType = "audio/wav", BodyBytes = wav }));
+        Assert.Equal("audio/webm", await page.EvaluateAsync<string>(RecordedByTheBrowser));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }).TapAsync();
+
+        await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 120_000 });
+        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
+        await Expect(page.Locator(".br-verdict", new() { HasText = "contributing" })).ToHaveCountAsync(3);
         Assert.Empty(tab.Complaints);
     }
 
@@ -126,10 +258,13 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     }
 
     /// <summary>What somebody records by himself: a quiet engine, twelve seconds from one cylinder to the next.</summary>
-    private static byte[] Recorded(double[] strength)
+    private static byte[] Recorded(double[] strength) => Sounding(strength, [8, 20, 32, 44], hold: 4, seconds: 60, IdleHold.Usual);
+
+    /// <summary>An engine whose cylinders 1 to 4 are off from these times on, as a file.</summary>
+    private static byte[] Sounding(double[] strength, double[] from, double hold, double seconds, IdleHold idle)
     {
-        var held = new[] { 1, 2, 3, 4 }.Select((c, i) => new Held(Array.IndexOf(FiringOrder, c), 8 + (12 * i), 12 + (12 * i))).ToArray();
-        var engine = new EnginePlan { Cylinders = 4, IdleRpm = 750, Strength = strength, Held = held, Seconds = 60, Wander = 0.003 };
+        Held[] held = [.. from.Select((at, i) => new Held(Array.IndexOf(FiringOrder, i + 1), at, at + hold))];
+        var engine = new EnginePlan { Cylinders = 4, IdleRpm = 750, Strength = strength, Held = held, Seconds = seconds, Wander = 0.003, Hold = idle };
         return WavFile.Of(EngineVoice.Sound(CrankSimulation.Run(engine, 31), 4, new Microphone(), 16000, 32), 16000);
     }
 
@@ -157,6 +292,13 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
             await Expect(page.Locator("main")).ToContainTextAsync("The sound is not clear");
             await page.GetByRole(AriaRole.Link, new() { Name = "Another run" }).TapAsync();
         }
+    }
+
+    private static async Task GoOverAgainAsync(IPage page, string order)
+    {
+        await page.GetByLabel("Cylinders, in the order they were cancelled").FillAsync(order);
+        await page.GetByLabel("Cylinders, in the order they were cancelled").PressAsync("Tab");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Go over it again" }).TapAsync();
     }
 
     private static async Task TypeAsync(IPage page, int cylinder, string before, string without)

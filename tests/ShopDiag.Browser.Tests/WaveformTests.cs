@@ -43,6 +43,28 @@ public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixt
         Assert.Empty(tab.Complaints);
     }
 
+    [Fact]
+    public async Task A_file_that_is_dropped_on_the_page_is_read_like_a_chosen_one()
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url, 800, 1280);
+        var page = tab.Page;
+        await tab.OpenAsync($"/orders/{DemoShop.InDiagnosis}/waveform");
+        await Expect(page.Locator("#wf-file")).ToBeEnabledAsync();
+        var dropped = await page.EvaluateHandleAsync(
+            """
+            () => {
+              const held = new DataTransfer(), rows = Array.from({ length: 400 }, (_, i) => `${i / 1000},${(10 * Math.sin(i / 8)).toFixed(3)}`);
+              held.items.add(new File([`time (s),sensor (V)\n${rows.join('\n')}\n`], 'dropped.csv', { type: 'text/csv' }));
+              return held;
+            }
+            """);
+        await page.Locator("[data-wf-drop]").DispatchEventAsync("drop", new { dataTransfer = dropped });
+
+        await Expect(page.GetByText("dropped.csv: 400 rows")).ToBeVisibleAsync(Patient);
+        await Expect(page.Locator(".wf-channel path")).ToHaveCountAsync(1);
+        Assert.Empty(tab.Complaints);
+    }
+
     private static async Task DrawOverAsync(IPage page)
     {
         await page.Locator(".wf-trace").ScrollIntoViewIfNeededAsync();

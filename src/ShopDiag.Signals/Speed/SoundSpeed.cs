@@ -79,9 +79,15 @@ public static class SoundSpeed
         var direct = SteadyLines.In(bands.Direct, bands.Seconds, 70, 1000);
         var envelope = SteadyLines.In(bands.Envelope, bands.Seconds, 120, 350);
         var votes = new VoteTable((int)(bands.Seconds / HopSeconds), grid.Count);
+        var loudness = new Loudness(bands.Envelope, votes.Rows, HopSeconds);
         for (var i = 0; i < votes.Rows; i++)
         {
             voice.At(i * HopSeconds, direct, envelope, votes[i]);
+            var weight = loudness.Weight(i);
+            foreach (ref var vote in votes[i])
+            {
+                vote *= weight;
+            }
         }
 
         return votes;

@@ -20,6 +20,10 @@ public sealed class LiveRun : IAsyncDisposable
     private const double SilentSeconds = 2.5;
     private const double UnclearSeconds = 2;
     private const double AbandonedSeconds = 600;
+
+    /// <summary>A pause longer than this ends the run with what there is: nobody is at the tablet, and its microphone is open.</summary>
+    private const double LongestPause = 1800;
+
     private static readonly TimeSpan TickTime = TimeSpan.FromMilliseconds(100);
 
     private readonly Lock _gate = new();
@@ -144,7 +148,7 @@ public sealed class LiveRun : IAsyncDisposable
 
     /// <summary>
     /// Takes in a block: 16 bits, little-endian, one channel. <paramref name="first"/> is the number of its first sample in its stream: a gap is filled with silence and counted, what
-    /// comes twice is passed over.
+    /// comes twice is passed over. While the run is paused nothing is taken in.
     /// </summary>
     public void Feed(long first, byte[] pcm)
     {
@@ -153,6 +157,14 @@ public sealed class LiveRun : IAsyncDisposable
         {
             if (_closing || _live is null || pcm.Length == 0 || pcm.Length % 2 != 0)
             {
+                return;
+            }
+
+            if (_guide.Phase == RunPhase.Paused)
+            {
+                // What is said and done in a pause is nobody's business, and would be taken for drops afterwards.
+                _clock.PassOver(first, pcm.Length / 2, Now);
+                _rpm = null;
                 return;
             }
 
@@ -291,7 +303,7 @@ public sealed class LiveRun : IAsyncDisposable
                 _guide.Pause(now);
             }
 
-            if (now - _clock.LastSound > AbandonedSeconds || _live is { IsFull: true })
+            if (now - _clock.LastSound > AbandonedSeconds || _live is { IsFull: true } || (_guide.Phase == RunPhase.Paused && now - _guide.Since > LongestPause))
             {
                 _guide.Stop(now);
             }

@@ -2,7 +2,7 @@ namespace ShopDiag.Web.BalanceRuns;
 
 /// <summary>
 /// Where sound that comes in blocks stands in a recording: gaps become silence, what comes twice is passed over, and the time between two streams (a page that was loaded
-/// anew) is kept. Seconds are those of the run's own clock. For one thread.
+/// anew) is kept; the time of a pause is not. Seconds are those of the run's own clock. For one thread.
 /// </summary>
 /// <param name="longest">Seconds after which nothing more is taken.</param>
 public sealed class SoundClock(double longest)
@@ -61,11 +61,27 @@ public sealed class SoundClock(double longest)
         var take = Room > 0 ? samples - skip : 0;
         _expected += take;
         LostSeconds += (double)silence / _rate;
+        Came(now);
+        return (silence, skip, take);
+    }
+
+    /// <summary>Passes a block over, as while the run is paused: the recording's clock stands still meanwhile.</summary>
+    /// <param name="first">Number of its first sample in its stream.</param>
+    /// <param name="samples">How many it has.</param>
+    /// <param name="now">The time.</param>
+    public void PassOver(long first, int samples, double now)
+    {
+        // One that comes twice was passed over before.
+        _base = Math.Min(_base, _expected - first - samples);
+        Came(now);
+    }
+
+    private void Came(double now)
+    {
         var late = now - ((double)_expected / _rate);
         var kept = _least.FindLastIndex(b => b.Late < late) + 1;
         _least.RemoveRange(kept, _least.Count - kept);
         _least.Add((now, late));
         LastSound = now;
-        return (silence, skip, take);
     }
 }

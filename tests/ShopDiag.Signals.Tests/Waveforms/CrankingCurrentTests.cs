@@ -98,6 +98,22 @@ public sealed class CrankingCurrentTests
     [Fact]
     public void Too_short_a_cranking_is_refused() => Assert.NotNull(Of(Four.Value.Trial.Recorded.Channels[0].Samples[..(int)(1.9 * Four.Value.Trial.Recorded.SampleRate)]).Refused);
 
+    [Theory]
+    [InlineData(4, 3)]
+    [InlineData(4, 5)]
+    [InlineData(5, 4)]
+    [InlineData(6, 5)]
+    [InlineData(6, 8)]
+    [InlineData(8, 6)]
+    public void A_wrong_number_of_cylinders_is_refused_and_never_read(int cylinders, int said)
+    {
+        var trial = new CrankingTrial(cylinders, "one weak", 20, 71 + (1000 * cylinders));
+
+        var result = CrankingCurrent.Analyse(trial.Recorded, new() { Channel = 0, Cylinders = said });
+
+        Assert.True(result.Refused?.Contains("number of cylinders", StringComparison.Ordinal) == true, $"R2 {result.R2}, {string.Join(" ", result.Cylinders.Select(c => $"{c.Percent:0}+-{c.StandardError:0.0}"))}, {result.Refused}, {string.Join(" ", CrankingCurrent.Analyse(trial.Recorded, trial.Request).Cylinders.Select(c => $"{c.Percent:0}+-{c.StandardError:0.0}"))}");
+    }
+
     [Fact]
     public void Cut_off_humps_are_refused()
     {

@@ -103,6 +103,59 @@ public sealed class LiveRunTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task In_a_pause_nothing_is_recorded_and_later_turns_are_where_they_are_in_the_file()
+    {
+        var run = await StartAsync();
+        var block = 0;
+        void Hear(int blocks, short level)
+        {
+            for (var i = 0; i < blocks; i++)
+            {
+                _time.Advance(TimeSpan.FromMilliseconds(100));
+                run.Feed(block++ * Block, Tone(level));
+            }
+        }
+
+        Hear(10, 1);
+        run.Do((g, now) => g.Pause(now));
+        Hear(40, 2);
+        Assert.Equal((RunPhase.Paused, null, false), (run.View.Phase, run.View.Rpm, run.View.Silent));
+        run.Do((g, now) => g.Resume(now));
+        Hear(5, 3);
+        run.Do((g, now) => g.CancelNow(now));
+        Hear(20, 4);
+        run.Do((g, now) => g.Restored(now));
+        run.Do((g, now) => g.Restored(now));
+        Hear(5, 5);
+        await run.DisposeAsync();
+
+        short[] samples = await SamplesAsync(run);
+        Assert.Equal(40 * Block, samples.Length);
+        Assert.DoesNotContain<short>(2, samples);
+        var kept = (await Store.GetAsync(run.Recording.Id))!;
+        Assert.Equal(0, kept.LostSeconds);
+        var turn = Assert.Single(kept.Plan.Times);
+        Assert.Equal((1.5, 3.5), (turn.From, turn.To));
+        Assert.Equal((3, 4, 4, 5), (samples[(15 * Block) - 1], samples[15 * Block], samples[(35 * Block) - 1], samples[35 * Block]));
+    }
+
+    [Fact]
+    public async Task A_pause_that_nobody_ends_ends_the_run()
+    {
+        var run = await StartAsync();
+        run.Do((g, now) => g.Pause(now));
+        for (var i = 0; i < 600 && !run.IsFinished; i++)
+        {
+            _time.Advance(TimeSpan.FromSeconds(5));
+            run.Feed(i * Block, Tone(1));
+            await Task.Delay(10);
+        }
+
+        Assert.True(run.IsFinished);
+        Assert.InRange(run.View.Seconds, 1800, 2600);
+    }
+
+    [Fact]
     public async Task A_turn_is_with_the_recording_while_the_run_still_goes_on()
     {
         var run = await StartAsync();

@@ -54,6 +54,20 @@ public sealed class SoundClockTests
         Assert.Equal(0.55, clock.LateAt(9), 9);
     }
 
+    [Fact]
+    public void The_recordings_clock_stands_still_in_a_pause()
+    {
+        var clock = Begun();
+        clock.Place(0, 1600, 0.1);
+        clock.PassOver(1600, 16000, 1.1);
+        clock.PassOver(1600, 16000, 1.2);
+        Assert.Equal((1.2, 0), (clock.LastSound, clock.LostSeconds));
+        Assert.Equal((0, 0, 1600), clock.Place(17600, 1600, 1.3));
+        Assert.Equal(0, clock.LateAt(0.05), 9);
+        Assert.Equal(1.1, clock.LateAt(1.25), 9);
+        Assert.Equal(0, clock.LostSeconds);
+    }
+
     [Theory]
     [InlineData(1600)]
     [InlineData(long.MaxValue / 4)]

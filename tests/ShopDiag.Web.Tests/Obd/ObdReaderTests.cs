@@ -1,9 +1,12 @@
 using AngleSharp.Dom;
 using Bunit;
+using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Forms;
 using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Storage.Recordings;
 using ShopDiag.Storage.Shop;
+using ShopDiag.Web.BalanceRuns;
 using ShopDiag.Web.Components.Pages;
 using ShopDiag.Web.Tests.Support;
 
@@ -58,6 +61,27 @@ public sealed class ObdReaderTests() : OrderPageTest(new ShopSettings { Name = "
 
         var counts = (await Orders.GetAsync(Order))!.Readings.Single(r => r.Reading.Test == "misfire-counts").Reading;
         Assert.Equal((1, 40.0, 1000.0), (counts.At.First, counts.Value.Number("misfires"), counts.Value.Number("revolutions")));
+    }
+
+    [Fact]
+    public async Task The_engine_speed_of_a_log_goes_to_the_balance_run_as_a_recording_of_the_order()
+    {
+        // Two readings a second for half a minute: 750 rpm, and 690 for four seconds (quarters of a revolution, SAE J1979).
+        var log = string.Concat(Enumerable.Range(0, 60).Select(i => FormattableString.Invariant($"({i / 2.0:0.000000}) can0 7E8#04410C{4 * (i is >= 20 and < 28 ? 690 : 750):X4}000000\n")));
+        var page = Paste(log);
+        page.WaitForAssertion(() => Assert.Contains("logged 60 times over 30 s", page.Markup, StringComparison.Ordinal));
+        page.Act(p => p.FindAll("button").Single(b => b.TextContent.Contains("Take it to the balance run", StringComparison.Ordinal)).Click());
+        page.WaitForAssertion(() => Assert.Contains($"/orders/{Number}/balance-run?show=", Services.GetRequiredService<NavigationManager>().Uri, StringComparison.Ordinal));
+
+        var store = Services.GetRequiredService<RecordingStore>();
+        var kept = Assert.Single(await store.OfOrderAsync(Order));
+        Assert.Equal((RecordingKind.SpeedLog, 29.5, true, false), (kept.Kind, kept.Seconds, kept.Finished, kept.ConfirmedAt is not null));
+        await using var file = store.OpenFile(kept.Id, kept.Kind)!;
+        var run = RunAnalysis.Of(kept, file).Value;
+        var drop = Assert.Single(run.Drops);
+        Assert.Equal(60, drop.Measured.Drop, 1.0);
+        Assert.Null(drop.Cylinder);
+        Assert.Empty((await Orders.GetAsync(Order))!.Readings);
     }
 
     [Fact]

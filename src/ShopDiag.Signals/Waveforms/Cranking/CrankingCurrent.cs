@@ -16,6 +16,9 @@ public static class CrankingCurrent
     /// <summary>Below this the percentages were found to be off by more than a few points (measured on synthetic crankings).</summary>
     private const double GoodR2 = 0.96;
 
+    /// <summary>Where the middle cylinder's share is known no better than this, the working cycles do not agree: those of another number of cylinders, mostly.</summary>
+    private const double MostError = 0.15;
+
     /// <summary>A cycle this many times as fast as the usual one: the engine fired.</summary>
     private const double RanUp = 1.45;
 
@@ -84,6 +87,7 @@ public static class CrankingCurrent
     {
         null => "The trace shows no humps that repeat.",
         { R2: < LeastR2 } => "What the trace shows does not repeat as compressions do. The number of cylinders may be another, the engine may have fired, or the clamp was not round the starter's cable alone.",
+        _ when Transform.Middle.Of(fitted.Error) > MostError => "The working cycles do not agree with one another. Is the number of cylinders right?",
         { FullCycles: < FewestCycles } => $"The steady part of the cranking holds only {fitted.FullCycles} full working cycles; it takes {FewestCycles}. Crank for five seconds or more.",
         { Fastest: > RanUp } => "The engine ran up while it was cranked: it fired. Disable the fuel the maker's way and crank again.",
         _ => null,

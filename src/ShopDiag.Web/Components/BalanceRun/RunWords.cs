@@ -23,7 +23,7 @@ public sealed record RunWords(string Eyebrow, string Title, string Line, string?
             RunPhase.Off => new("Off", $"Hold {cylinder} off", "The drop is there.", "off"),
             RunPhase.Restoring when view.Overdue => new("Late", $"Restore {cylinder}", "The speed has not come back. Is the cylinder connected again?", "late"),
             RunPhase.Restoring => new("Now", $"Restore {cylinder}", "Listening for the speed to come back.", "restore"),
-            RunPhase.Paused => new("Paused", view.RestoreFirst is { } off ? $"Restore cylinder {off}" : "Paused", view.Silent ? "No sound arrives." : "Go on when you are ready.", view.RestoreFirst is null ? null : "restore"),
+            RunPhase.Paused => new("Paused", view.RestoreFirst is { } off ? $"Restore cylinder {off}" : "Paused", view.Silent ? "No sound arrives." : "Nothing is recorded meanwhile. Go on when you are ready.", view.RestoreFirst is null ? null : "restore"),
             RunPhase.Closing or RunPhase.Done when view.RestoreFirst is { } off => new("Stopped", $"Restore cylinder {off}", "It was off when the run was stopped.", "restore"),
             RunPhase.Closing => new("Last seconds", "Let it run", "The last recovery is being recorded.", "back"),
             RunPhase.Done => new("Done", "Everything connected?", "Working out the drops…", null),

@@ -7,6 +7,8 @@ using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Obd.Findings;
 using ShopDiag.Obd.Logs;
+using ShopDiag.Storage.Orders;
+using ShopDiag.Storage.Recordings;
 using ShopDiag.Web.Obd;
 using ShopDiag.Web.Orders;
 
@@ -27,12 +29,17 @@ public sealed partial class ObdReader
     private string _text = "";
     private string _error = "";
     private string _done = "";
+    private string _speedProblem = "";
     private bool _saving;
 
     /// <summary>The order.</summary>
     [CascadingParameter] public required OrderLive Live { get; set; }
 
     [Inject] private OrderPageServices With { get; set; } = null!;
+
+    [Inject] private RecordingStore Recordings { get; set; } = null!;
+
+    [Inject] private NavigationManager Navigation { get; set; } = null!;
 
     /// <inheritdoc/>
     protected override void OnInitialized() => _takeOver = new ObdTakeOver(Live, With);
@@ -71,7 +78,7 @@ public sealed partial class ObdReader
     {
         _choices.Clear();
         _takeOver!.Begin();
-        (_done, _error) = ("", log.Error?.ToString() ?? "");
+        (_done, _error, _speedProblem) = ("", log.Error?.ToString() ?? "", "");
         (_log, _findings) = log.IsValid ? (log.Value, ObdFindings.From(log.Value)) : (null, null);
         if (_findings is not null)
         {
@@ -97,6 +104,41 @@ public sealed partial class ObdReader
 
         var count = _choices.Count(c => c.Saved);
         _done = count > 0 ? $"{count} of {_choices.Count} entered." : "";
+    }
+
+    /// <summary>Keeps the speed with the order as a log of a balance run and goes there: the cylinders and their order are said on that page.</summary>
+    private async Task TakeSpeedAsync()
+    {
+        _saving = true;
+        var id = Guid.CreateVersion7();
+        try
+        {
+            using var log = new MemoryStream(Encoding.UTF8.GetBytes(ObdOffers.SpeedLog(_findings!)));
+            await Recordings.KeepFileAsync(id, RecordingKind.SpeedLog, log);
+            var kept = await Recordings.AddAsync(new()
+            {
+                Id = id, OrderId = Live.Order.Id, Kind = RecordingKind.SpeedLog, By = With.Tablet.By, Stage = _stage, Cylinders = _engine!.CylinderCount, Plan = new(),
+                Seconds = _findings!.Speed[^1].Seconds - _findings.Speed[0].Seconds, Finished = true,
+            });
+            _speedProblem = kept.Outcome == SaveOutcome.Refused ? kept.Message : "";
+        }
+        catch (IOException)
+        {
+            _speedProblem = "It could not be kept: the server cannot write the file. Is its disk full?";
+        }
+        finally
+        {
+            _saving = false;
+        }
+
+        if (_speedProblem.Length == 0)
+        {
+            Navigation.NavigateTo($"/orders/{Live.Order.Number}/balance-run?show={id}");
+        }
+        else
+        {
+            Recordings.DropFile(id, RecordingKind.SpeedLog);
+        }
     }
 
     private static string Seconds(ObdFindings findings) => (findings.Speed[^1].Seconds - findings.Speed[0].Seconds).ToString("0", CultureInfo.InvariantCulture);
