@@ -84,7 +84,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     public async Task A_microphone_that_is_fed_from_a_file_leads_through_the_run_to_the_dead_cylinder_on_the_sheet()
     {
         var file = Path.Combine(Directory.CreateTempSubdirectory("shopdiag-ear-").FullName, "engine.wav");
-        await File.WriteAllBytesAsync(file, Sounding(DeadFour, [8, 21.5, 35, 48.5], hold: 4, seconds: 110, IdleHold.None));
+        await File.WriteAllBytesAsync(file, Sounding(DeadFour, [8, 21.5, 35, 48.5], hold: 4, seconds: 110, IdleHold.Usual));
         await using var browser = await EarBrowser.StartAsync(allowed: true, $"--use-file-for-fake-audio-capture={file}%noloop");
         await using var tab = await browser.TabletAsync(shop.Url);
         var page = tab.Page;

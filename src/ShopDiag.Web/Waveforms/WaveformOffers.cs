@@ -43,7 +43,10 @@ public static class WaveformOffers
                 yield return new ObdOffer(
                     $"compression-{known}", $"Relative compression, cylinder {known}",
                     [string.Create(CultureInfo.InvariantCulture, $"{percent:0} % (hump {hump.Position}, give or take {Math.Max(1, Math.Ceiling(hump.StandardError)):0})")],
-                    [Of("cranking-current", known, new("relativePercent", FieldValue.Of(Math.Clamp(percent, 0, 200))), "Read of the cranking current")]);
+                    [Of("cranking-current", known, new("relativePercent", FieldValue.Of(Math.Clamp(percent, 0, 200))), "Read of the cranking current")])
+                {
+                    Proposed = !analysis.Doubtful,
+                };
             }
         }
     }

@@ -57,6 +57,47 @@ public sealed class SoundSpeedTests
         Assert.InRange(Outcome.Of(plan, run, trace).Median, 0, 0.2);
     }
 
+    [Theory]
+    [InlineData(8, 900, 60)] // fires at 60 Hz
+    [InlineData(4, 1500, 50)] // fires at 50 Hz
+    [InlineData(6, 1300, 60)] // falls to where it would fire at 60 Hz
+    public void A_hum_as_loud_as_the_engine_is_not_taken_for_it(int cylinders, int idle, int mainsHz)
+    {
+        var trial = new Trial(cylinders, idle, new Scene("hum") { HumDb = 0, MainsHz = mainsHz }, 10, 41 + cylinders);
+        var run = trial.Run();
+
+        var trace = SoundSpeed.Follow(trial.Sound(run), trial.Rate, trial.Engine);
+
+        var outcome = Outcome.Of(trial.Plan, run, trace);
+        Assert.InRange(outcome.Median, 0, 0.2);
+        Assert.InRange(outcome.GrossPercent, 0, 0.5);
+        Assert.Equal(outcome.Drops, outcome.Found);
+        Assert.InRange(outcome.DropError, 0, 3);
+    }
+
+    [Fact]
+    public void A_hum_is_taken_out_of_a_band_and_a_tone_that_wanders_stays()
+    {
+        const double Rate = 2400;
+        var band = new Band(Rate, 0);
+        var random = new Random(12);
+        var (alone, phase, off) = (new double[(int)(40 * Rate)], 0.0, 0.0);
+        for (var i = 0; i < alone.Length; i++)
+        {
+            // An engine's order about 60 Hz that wanders by a hertz within two seconds, and the mains at 60.04 Hz with four multiples.
+            off += (-off / (2 * Rate)) + (Math.Sqrt(2 / (2 * Rate)) * Sounds.Gauss(random));
+            phase += 2 * Math.PI * (60 + off) / Rate;
+            alone[i] = Math.Sin(phase);
+            band.Samples.Add((float)(alone[i] + Enumerable.Range(1, 5).Sum(k => 2.0 / k * Math.Sin((2 * Math.PI * 60.04 * k * i / Rate) + k))));
+        }
+
+        MainsHum.TakeOut(band, 1000);
+
+        double[] left = [.. band.Samples.Select((s, i) => s - alone[i])];
+        var middle = left[(int)(5 * Rate)..(int)(35 * Rate)];
+        Assert.InRange(Math.Sqrt(middle.Average(s => s * s)), 0, 0.35); // 1.7 before
+    }
+
     [Fact]
     public void The_weak_cylinder_gets_its_number_from_the_announced_times()
     {

@@ -22,6 +22,15 @@ public sealed class WaveformOffersTests
     }
 
     [Fact]
+    public void Percentages_that_are_doubtful_are_shown_and_not_ticked()
+    {
+        var sure = Cranking([new('A', 3, 97, 0.4), new('B', 4, 71, 2.3), new('C', 2, 100, 0.4), new('D', 1, 99, 0.4)]);
+
+        Assert.All(WaveformOffers.From(sure, ABench.Four, null), o => Assert.True(o.Proposed));
+        Assert.All(WaveformOffers.From(sure with { Doubtful = true }, ABench.Four, null), o => Assert.False(o.Proposed));
+    }
+
+    [Fact]
     public void Humps_without_a_cylinder_follow_the_firing_order_from_the_one_that_is_said()
     {
         var cranking = Cranking([new('A', null, 97, 1), new('B', null, 70, 1), new('C', null, 100, 1), new('D', null, 99, 1)]);

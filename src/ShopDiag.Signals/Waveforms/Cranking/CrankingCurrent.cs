@@ -101,7 +101,7 @@ public static class CrankingCurrent
         var first = marks.Length > 0 ? marks[0].Position : 0;
         char Letter(int position) => (char)('A' + ((position - first + n) % n));
         var (offset, remark) = CrankOrder.Offset(request, fitted, [.. pulses.Select(p => p - stretch.From)]);
-        var poor = fitted.R2 < GoodR2 ? "The trace is explained only in part: the percentages may be off by ten points. Charge the battery, see that the clamp is tight, and crank again." : null;
+        var poor = fitted.R2 < GoodR2 ? "The trace is explained only in part: the percentages may be off by ten points, or the engine has another number of cylinders. Charge the battery, see that the clamp is tight, and crank again." : null;
         int? Cylinder(int position) => offset is { } o ? request.FiringOrder[(position + o) % n] : null;
         return new()
         {
@@ -110,6 +110,7 @@ public static class CrankingCurrent
             Cycles = fitted.FullCycles,
             Rpm = fitted.CyclesInAll * 120 * CrankingStretch.Hertz / (stretch.Current.Length - 1),
             R2 = fitted.R2,
+            Doubtful = poor is not null,
             Used = (start, start + ((stretch.Current.Length - 1) / CrankingStretch.Hertz)),
             Marks = [.. marks.Select(m => new CompressionMark(start + m.Seconds, Letter(m.Position)))],
             Remarks = [.. new[] { CrankingResult.OnlyCompares, remark, poor }.OfType<string>()],

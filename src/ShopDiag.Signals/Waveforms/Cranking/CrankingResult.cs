@@ -38,6 +38,9 @@ public sealed record CrankingResult
     /// <summary>How much of the trace's variance about a smooth base the compressions explain, 0 to 1.</summary>
     public double R2 { get; init; }
 
+    /// <summary>True where so little is explained that the percentages must not be taken without a second look; a remark says why.</summary>
+    public bool Doubtful { get; init; }
+
     /// <summary>The stretch that was used, seconds on the waveform's own clock.</summary>
     public (double From, double To) Used { get; init; }
 

@@ -49,6 +49,7 @@ internal static class CrankAnalysis
             Kind = WaveformKind.CrankingCurrent,
             Channel = channel,
             Compression = result.Cylinders,
+            Doubtful = result.Doubtful,
             Findings = [.. Words(result)],
             Reasons = result.Remarks,
             Marks = [.. result.Marks.Select(m => new WaveformMark(m.Seconds, Label(result, m.Position)))],

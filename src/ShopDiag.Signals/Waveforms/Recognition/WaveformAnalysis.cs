@@ -31,6 +31,9 @@ public sealed record WaveformAnalysis
     /// <summary>In firing order; empty unless it is a cranking.</summary>
     public ImmutableArray<CylinderCompression> Compression { get; init; } = [];
 
+    /// <summary>True where what was found must not be taken without a second look; the reasons say why.</summary>
+    public bool Doubtful { get; init; }
+
     /// <summary>Misfires and work, in firing order; empty unless it is of crank teeth.</summary>
     public ImmutableArray<CylinderWork> Work { get; init; } = [];
 
