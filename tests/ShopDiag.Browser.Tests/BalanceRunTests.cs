@@ -17,40 +17,6 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     // Cylinder 4 does no work.
     private static readonly double[] DeadFour = [1, 0.97, 0, 1.03];
 
-    // language=javascript
-    private const string CuesAreNoted = """
-        (() => {
-          window.cues = [];
-          Object.defineProperty(navigator, 'vibrate', { value: shake => window.cues.push(`shake ${[shake].flat()}`) });
-          const start = OscillatorNode.prototype.start;
-          OscillatorNode.prototype.start = function (...when) { window.cues.push(`tone ${this.frequency.value}`); start.apply(this, when); };
-        })();
-        """;
-
-    // The sound is played to the browser's own recorder (Opus in WebM), and the file chosen as a person chooses one.
-    // language=javascript
-    private const string RecordedByTheBrowser = """
-        async () => {
-          const player = new AudioContext(), out = player.createMediaStreamDestination(), source = player.createBufferSource();
-          source.buffer = await player.decodeAudioData(await (await fetch('/in-the-ear/run.wav')).arrayBuffer());
-          source.connect(out);
-          const recorder = new MediaRecorder(out.stream, { mimeType: 'audio/webm;codecs=opus' }), parts = [];
-          recorder.ondataavailable = e => parts.push(e.data);
-          const over = new Promise(done => recorder.onstop = done);
-          await player.resume();
-          recorder.start(1000);
-          source.start();
-          await new Promise(done => source.onended = done);
-          recorder.stop();
-          await over;
-          const chosen = new DataTransfer(), input = document.querySelector('#br-file');
-          chosen.items.add(new File(parts, 'run.webm', { type: 'audio/webm' }));
-          input.files = chosen.files;
-          input.dispatchEvent(new Event('change', { bubbles: true }));
-          return input.files[0].type;
-        }
-        """;
-
     [Fact]
     public async Task A_run_that_is_heard_goes_on_by_itself_and_names_the_dead_cylinder_on_the_sheet()
     {
@@ -58,7 +24,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await using var tab = await browser.TabletAsync(shop.Url);
         var page = tab.Page;
         await EngineInTheEar.PutAsync(page, FiringOrder, DeadThree);
-        await page.AddInitScriptAsync(CuesAreNoted);
+        await page.AddInitScriptAsync(SoundScripts.CuesAreNoted);
         var number = await OpenFourAsync(tab);
         await RunUntilHeardAsync(page);
 
@@ -222,7 +188,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await SetUpAsync(page);
         var wav = Sounding(WeakTwo, [6, 14.5, 23, 31.5], hold: 3, seconds: 40, IdleHold.Usual);
         await page.RouteAsync("**/in-the-ear/run.wav", route => route.FulfillAsync(new() { ContentType = "audio/wav", BodyBytes = wav }));
-        Assert.Equal("audio/webm", await page.EvaluateAsync<string>(RecordedByTheBrowser));
+        Assert.Equal("audio/webm", await page.EvaluateAsync<string>(SoundScripts.RecordedByTheBrowser));
         await page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }).TapAsync();
 
         await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 120_000 });

@@ -25,6 +25,9 @@ internal static class MainsHum
     /// <summary>Neper over the lines within some hertz: noise hardly ever reaches it.</summary>
     private const double Over = 1.6;
 
+    /// <summary>More says nothing more; but a bound within the width of a line would leave its middle unknown.</summary>
+    private const double Highest = 12;
+
     private const double NeighboursHz = 12;
 
     /// <summary>With fewer lines it is no hum.</summary>
@@ -155,7 +158,7 @@ internal static class MainsHum
                 var sum = 0.0;
                 for (var order = 1; order * hz < _toHz; order++)
                 {
-                    sum += Math.Clamp(Height(order * hz), 0, 4);
+                    sum += Math.Clamp(Height(order * hz), 0, Highest);
                 }
 
                 (best, at) = sum > best ? (sum, hz) : (best, at);
@@ -165,6 +168,11 @@ internal static class MainsHum
             return found.Count >= LeastLines ? (best, found) : (0, []);
         }
 
-        private float Height(double hz) => _log[Math.Min(_log.Length - 1, (int)Math.Round(hz * _fft.Size / _rate, MidpointRounding.AwayFromZero))];
+        private double Height(double hz)
+        {
+            var at = hz * _fft.Size / _rate;
+            var bin = Math.Min((int)at, _log.Length - 2);
+            return _log[bin] + ((at - bin) * (_log[bin + 1] - _log[bin]));
+        }
     }
 }

@@ -75,6 +75,23 @@ public sealed class SoundSpeedTests
         Assert.InRange(outcome.DropError, 0, 3);
     }
 
+    /// <summary>Followed the mains (60 Hz, 1.2 and 1.5 times their firing frequency) before the hum was taken out.</summary>
+    [Theory]
+    [InlineData(4, 1500, 505500)]
+    [InlineData(8, 600, 508600)]
+    public void The_hum_in_a_clipped_recording_is_not_taken_for_the_engine(int cylinders, int idle, int seed)
+    {
+        var trial = new Trial(cylinders, idle, Scene.Clipped, 10, seed);
+        var run = trial.Run();
+
+        var trace = SoundSpeed.Follow(trial.Sound(run), trial.Rate, trial.Engine);
+
+        var outcome = Outcome.Of(trial.Plan, run, trace);
+        Assert.InRange(outcome.Median, 0, 0.4);
+        Assert.InRange(outcome.GrossPercent, 0, 5);
+        Assert.Equal(outcome.Drops, outcome.Found);
+    }
+
     [Fact]
     public void A_hum_is_taken_out_of_a_band_and_a_tone_that_wanders_stays()
     {
