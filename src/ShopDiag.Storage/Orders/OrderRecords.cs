@@ -33,6 +33,9 @@ public enum OrderStage
 
     /// <summary>Gone.</summary>
     HandedOver,
+
+    /// <summary>Made by mistake and closed: on record and to be found, but in no list and no figure. The last, though nothing leads to it but a mistake.</summary>
+    MadeByMistake,
 }
 
 /// <summary>A customer. All fields may be empty while an order is being written up.</summary>
@@ -137,7 +140,7 @@ public sealed record OrderFinding
 /// <param name="Stage">The stage it moved to.</param>
 /// <param name="At">When, UTC.</param>
 /// <param name="By">By whom.</param>
-/// <param name="Reason">Why, for a step back; empty otherwise.</param>
+/// <param name="Reason">Why, where a reason was asked for (<see cref="StepRules"/>); empty otherwise.</param>
 public sealed record StageMove(OrderStage Stage, DateTime At, string By, string Reason);
 
 /// <summary>A repair order with everything on it.</summary>

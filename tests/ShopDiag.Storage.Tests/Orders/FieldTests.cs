@@ -11,6 +11,8 @@ public sealed class FieldTests
     [InlineData(OrderField.CustomerName, "😀 漢字", "😀 漢字")]
     [InlineData(OrderField.CustomerPhone, "555-0101", "555-0101")]
     [InlineData(OrderField.CustomerEmail, "a@example.com", "a@example.com")]
+    [InlineData(OrderField.CustomerEmail, " jörg.o'neil+work@büro.example.co.uk ", "jörg.o'neil+work@büro.example.co.uk")]
+    [InlineData(OrderField.CustomerEmail, "", "")]
     [InlineData(OrderField.VehiclePlate, "qhv 4417", "qhv 4417")]
     [InlineData(OrderField.VehicleVin, "1m8gdm9axkp042788", "1M8GDM9AXKP042788")]
     [InlineData(OrderField.VehicleDescription, "Corvina Estate 2.0", "Corvina Estate 2.0")]
@@ -43,6 +45,13 @@ public sealed class FieldTests
     }
 
     [Theory]
+    [InlineData(OrderField.CustomerEmail, "a.example.com", "no e-mail address")]
+    [InlineData(OrderField.CustomerEmail, "a@example", "one @")]
+    [InlineData(OrderField.CustomerEmail, "a@b@example.com", "one @")]
+    [InlineData(OrderField.CustomerEmail, "a b@example.com", "no e-mail address")]
+    [InlineData(OrderField.CustomerEmail, "@example.com", "no e-mail address")]
+    [InlineData(OrderField.CustomerEmail, "a@example..com", "no e-mail address")]
+    [InlineData(OrderField.VehicleYear, "20166", "from 1950 to 2100")]
     [InlineData(OrderField.VehicleYear, "1949", "from 1950 to 2100")]
     [InlineData(OrderField.VehicleYear, "1998.5", "whole number")]
     [InlineData(OrderField.VehicleYear, "-1998", "whole number")]
