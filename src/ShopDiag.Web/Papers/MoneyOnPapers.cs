@@ -40,11 +40,11 @@ internal sealed class MoneyOnPapers(RepairOrder order, ShopSettings settings, Sh
         }
     }
 
-    /// <summary>True when an invoice would have a line.</summary>
+    /// <summary>True when there is an invoice to write: work was approved or has begun, and it comes to at least one line.</summary>
     public static bool HasSomethingToBill(RepairOrder order)
     {
         ArgumentNullException.ThrowIfNull(order);
-        return BilledLines(order).Count > 0;
+        return (order.Approval.AnyYes || order.Stage.HasReached(OrderStage.AwaitingParts)) && BilledLines(order).Count > 0;
     }
 
     /// <summary>The lines that were approved, or all that count where nobody was asked, as the invoice bills them; parts that were sent back are not billed.</summary>
