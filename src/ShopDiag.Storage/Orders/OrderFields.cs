@@ -85,6 +85,8 @@ internal static partial class OrderFields
         [OrderField.WrittenConcern] = Lines(o => o.WrittenConcern, (o, v) => o.WrittenConcern = v),
         [OrderField.WrittenCause] = Lines(o => o.WrittenCause, (o, v) => o.WrittenCause = v),
         [OrderField.WrittenCorrection] = Lines(o => o.WrittenCorrection, (o, v) => o.WrittenCorrection = v),
+        [OrderField.CodesCleared] = new(o => o.CodesCleared, t => OneOf(t, ["", "Yes", "No"]), (o, v) => o.CodesCleared = v),
+        [OrderField.MonitorsNoted] = Line(o => o.MonitorsNoted, (o, v) => o.MonitorsNoted = v),
     }.ToImmutableDictionary();
 
     /// <summary>Conditions under which a misfire can happen, as <see cref="Concern.When"/> names them.</summary>

@@ -221,6 +221,12 @@ public sealed record RepairOrder
     /// <summary>The correction as a person wrote it up; empty while the draft stands.</summary>
     public string WrittenCorrection { get; init; } = "";
 
+    /// <summary>Whether the codes were cleared after the repair: <c>Yes</c>, <c>No</c>, or empty while nobody said.</summary>
+    public string CodesCleared { get; init; } = "";
+
+    /// <summary>Which monitors had run to the end after the repair, as noted.</summary>
+    public string MonitorsNoted { get; init; } = "";
+
     /// <summary>The lines of the estimate, those taken off too.</summary>
     public ImmutableArray<EstimateLine> Estimate { get; init; } = [];
 
@@ -348,6 +354,12 @@ public enum OrderField
 
     /// <summary>Text; empty for the draft.</summary>
     WrittenCorrection,
+
+    /// <summary>Whether the codes were cleared after the repair: <c>Yes</c>, <c>No</c> or empty.</summary>
+    CodesCleared,
+
+    /// <summary>Text: which monitors had run to the end after the repair.</summary>
+    MonitorsNoted,
 }
 
 /// <summary>How saving a field went.</summary>

@@ -1,8 +1,11 @@
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
 
 namespace ShopDiag.Storage.Orders;
@@ -58,7 +61,7 @@ internal static class ProgressCommands
             return new(SaveOutcome.Refused, current, write.Actor.Refusal(needed));
         }
 
-        if ((StepRules.Refuses(whole, stage) ?? (reason.Length == 0 ? StepRules.AsksReason(whole, stage) : null)) is { } missing)
+        if ((StepRules.Refuses(whole, stage) ?? (reason.Length == 0 ? StepRules.AsksReason(whole, stage, await CheckAsync(write, order, stage).ConfigureAwait(false)) : null)) is { } missing)
         {
             return new(SaveOutcome.Refused, current, $"{missing} Nothing was saved.");
         }
@@ -73,6 +76,18 @@ internal static class ProgressCommands
 
         write.Applied(command, current, reason.Length > 0 ? $"{stage}: {reason}" : stage.ToString());
         return new(SaveOutcome.Saved, stage.ToString());
+    }
+
+    // Worked out only where the step asks for it: it takes some milliseconds, and other commands wait meanwhile.
+    private static async Task<RepairCheck?> CheckAsync(WriteScope write, OrderRow order, OrderStage to)
+    {
+        if (to is not (OrderStage.Ready or OrderStage.HandedOver))
+        {
+            return null;
+        }
+
+        var settings = (await write.Db.Settings.AsNoTracking().SingleOrDefaultAsync().ConfigureAwait(false))?.ToRecord() ?? new ShopSettings();
+        return OrderWorkup.From(order.ToRecord(), settings.ToSetup()) is { } workup ? RepairCheck.Of(Diagnostician.Assess(workup, Knowledge.Shipped), Knowledge.Shipped) : null;
     }
 
     private static Permission? Needs(RepairOrder order, OrderStage to) => (order.Stage, to) switch
