@@ -1,4 +1,5 @@
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Orders;
@@ -34,7 +35,7 @@ public sealed class DiagnosticTimeTests
         var order = await shop.NewOrderAsync((OrderField.AuthorisedMinutes, "10"));
         await shop.PutEngineAsync(order.Id, Knowledge.Shipped.Profiles[0].Id);
         Assert.Equal(0, (await OfAsync(shop, order.Id)).Spent);
-        var reading = new Reading { Test = "compression-dry", At = Place.Cylinder(1), Value = new([KeyValuePair.Create("kPa", Diagnosis.BenchTests.FieldValue.Of(1200))]), By = "Ann" };
+        var reading = new Reading { Test = "compression-dry", At = Place.Cylinder(1), Value = new([KeyValuePair.Create("kPa", FieldValue.Of(1200))]), By = "Ann" };
         await shop.Orders.AddReadingAsync(order.Id, new() { Id = Guid.NewGuid(), Reading = reading });
         var read = await OfAsync(shop, order.Id);
         Assert.True(read.Spent > 0 && read.Next > 0, $"{read}");
