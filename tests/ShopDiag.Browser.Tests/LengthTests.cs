@@ -1,4 +1,3 @@
-using Microsoft.Playwright;
 using ShopDiag.Browser.Tests.Pages;
 using ShopDiag.Browser.Tests.Running;
 using static Microsoft.Playwright.Assertions;

@@ -1,7 +1,6 @@
 using Microsoft.Extensions.DependencyInjection;
 using ShopDiag.Comebacks.Repairs;
 using ShopDiag.Diagnosis;
-using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Comebacks;

@@ -127,7 +127,8 @@ public sealed class OrderPagesTests : PageTest, IAsyncLifetime
         await PressAsync(page, "Close it as made by mistake");
         page.WaitForAssertion(() => Assert.Contains("Written up twice.", page.Find("section[aria-labelledby=mistake]").TextContent, StringComparison.Ordinal));
         Assert.Empty(await _shop.Orders.OpenOrdersAsync());
-        await PressAsync(page, "It was no mistake: open it again");
+        Assert.Contains(page.FindAll("button"), b => b.TextContent == "It was no mistake: open it again");
+        await PressAsync(page, "Undo: open it again");
         page.WaitForAssertion(() => Assert.Empty(page.FindAll("section[aria-labelledby=mistake]")));
         Assert.Equal(OrderStage.WrittenUp, Assert.Single(await _shop.Orders.OpenOrdersAsync()).Stage);
     }

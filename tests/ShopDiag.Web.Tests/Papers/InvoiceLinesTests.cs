@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ShopDiag.Estimates;
 using ShopDiag.Reports;
 using ShopDiag.Storage.Orders;
@@ -67,13 +68,23 @@ public sealed class InvoiceLinesTests : IAsyncLifetime
         Assert.Equal(["2 of them not fitted"], Lines(await ReadAsync(order)).Select(l => l.Note));
     }
 
+    [Fact]
+    public async Task What_was_noted_with_the_repair_check_is_said_and_what_was_not_is_left_out()
+    {
+        var order = await _shop.NewOrderAsync();
+        Assert.Empty(RepairCheckOnPapers.Notes(order));
+        await _shop.SetAsync(order.Id, OrderField.CodesCleared, "Yes");
+        await _shop.SetAsync(order.Id, OrderField.MonitorsNoted, "misfire done, catalyst not yet");
+        Assert.Equal(["Codes cleared after the repair.", "Monitors after the road check: misfire done, catalyst not yet"], RepairCheckOnPapers.Notes(await ReadAsync(order)).AsEnumerable());
+    }
+
     private static PaperMaker Maker(TestShop shop) => new(Diagnosis.Knowledge.Shipped, shop.Time, shop.Logo);
 
     private byte[]? Invoice(RepairOrder order) => Maker(_shop).Invoice(order, new ShopSettings(), PaperSize.A4);
 
     private Reports.Models.Invoice Bill(RepairOrder order) => Maker(_shop).Bill(order, new ShopSettings { Currency = "USD" });
 
-    private IEnumerable<Reports.Models.MoneyLine> Lines(RepairOrder order) => Bill(order).Lines;
+    private ImmutableArray<Reports.Models.MoneyLine> Lines(RepairOrder order) => Bill(order).Lines;
 
     private async Task<RepairOrder> ReadAsync(RepairOrder order) => (await _shop.Orders.GetAsync(order.Id))!;
 
