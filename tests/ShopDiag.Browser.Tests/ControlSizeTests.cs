@@ -91,12 +91,18 @@ public sealed class ControlSizeTests(Chromium chromium, DemoShop shop) : IClassF
     [InlineData("nora", 1280, 800)]
     [InlineData("ruth", 1280, 800)]
     [InlineData("lena", 1024, 768)]
-    public async Task The_bar_is_one_row_at_the_sizes_of_desk_and_tablet(string who, int width, int height)
+    [InlineData("nora", 1024, 768)]
+    [InlineData("nora", 1024, 768, "glare")]
+    [InlineData("nora", 1280, 800, "glare")]
+    [InlineData("nora", 1280, 800, "dark")]
+    public async Task The_bar_is_one_row_at_the_sizes_of_desk_and_tablet(string who, int width, int height, string look = "paper")
     {
         await using var tab = await chromium.TabletAsync(shop.Url, width, height, login: who);
         await tab.OpenAsync("/orders");
         await tab.Page.Locator(".order-row").First.WaitForAsync();
+        await tab.Page.EvaluateAsync("look => { document.documentElement.dataset.look = look; }", look);
         var tops = await tab.Page.EvaluateAsync<double[]>("() => [...document.querySelectorAll('.bar nav a, .bar form[role=search], .bar-person summary')].map(e => e.getBoundingClientRect().top)");
         Assert.All(tops, t => Assert.Equal(tops[0], t, 1.0));
+        Assert.Empty(await tab.Page.TooSmallAsync(Least));
     }
 }

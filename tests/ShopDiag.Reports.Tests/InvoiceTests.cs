@@ -16,7 +16,7 @@ public sealed class InvoiceTests
             .. model.Cores.SelectMany(c => new[] { c.Part, c.State, c.Charge, c.Credit }),
             "Subtotal $221.45 Discounts -$5.00 A: sales tax 7.25 % of $128.45 $9.31 Total $225.76 Paid: card, June 2 $200.00 To pay $25.76",
             model.RoundingNote, "by phone, 555-0119, June 1, 2026, 3:05 p.m.", "The repair held. Otis Fairweather, June 2, 2026.",
-            .. model.RepairCheck!.Lines.SelectMany(l => new[] { l.Test, l.Where, l.Before, l.After, l.Outcome }), model.WarrantyText, model.ReturnedPartsNote,
+            .. model.RepairCheck!.Notes, .. model.RepairCheck.Lines.SelectMany(l => new[] { l.Test, l.Where, l.Before, l.After, l.Outcome }), model.WarrantyText, model.ReturnedPartsNote,
         ];
 
         using var pdf = Read(model);

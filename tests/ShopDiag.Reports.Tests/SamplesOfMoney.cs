@@ -171,6 +171,7 @@ public static class SamplesOfMoney
         RepairCheck = new()
         {
             Verdict = "The repair held.", Passed = true, By = "Otis Fairweather, June 2, 2026.",
+            Notes = ["Codes cleared after the repair.", "Monitors after the road check: all have run."],
             Lines =
             [
                 new("Power balance", "Cylinder 3", "3 rpm", "60 rpm", "good", Verdict.Good), new("Misfire counts", "Cylinder 3", "412", "0", "clean", Verdict.Good),

@@ -25,7 +25,9 @@ public sealed record RateBar(string Name, int Hits, int Cases)
 public static class RateBarChart
 {
     private const double NameShare = 0.32;
-    private const double FigureShare = 0.34;
+
+    /// <summary>Share of the width that is left to the bars: with less, their lengths can no longer be compared.</summary>
+    private const double BarShare = 0.2;
 
     /// <summary>
     /// Lays the chart out, bars in the order given. Where the height is too small for all, the first ones are drawn and a line says how many more are in the table.
@@ -42,10 +44,11 @@ public static class RateBarChart
         var row = Math.Min(room / Math.Max(1, rows), setting.LineHeight * 1.8);
         var bottom = Math.Max(1, rows) * row;
         var most = bars.Count == 0 ? 1 : Math.Clamp(NiceTicks.Above(bars.Max(b => b.Interval.High)), 0.01, 1);
-        var (along, shown) = (Room(drawn, setting), new Span(0, most));
+        Func<RateBar, string> figure = HoldsCounts(drawn, setting) ? Figure : b => ChartBuilder.Percent(b.Share);
+        var (along, shown) = (Room(drawn, figure, setting), new Span(0, most));
         for (var i = 0; i < drawn.Length; i++)
         {
-            Draw(build, drawn[i], along, shown, i * row, row);
+            Draw(build, drawn[i], figure(drawn[i]), along, shown, i * row, row);
         }
 
         if (drawn.Length < bars.Count)
@@ -57,18 +60,22 @@ public static class RateBarChart
         return build.Finish(title, Describe(bars), TableOf(bars), bottom + setting.AxisHeight);
     }
 
+    /// <summary>True when beside every bar there is room for the rate with its counts. A number that is cut says another number, so otherwise the counts stand in the table only.</summary>
+    private static bool HoldsCounts(RateBar[] bars, ChartSetting setting) =>
+        Names(bars, setting) + Widest(bars, Figure, setting) + (2 * setting.Gap) <= setting.Width * (1 - BarShare);
+
     /// <summary>From the names on the left to the figures on the right; a tick's label at either end stays on the chart.</summary>
-    private static Span Room(RateBar[] bars, ChartSetting setting)
+    private static Span Room(RateBar[] bars, Func<RateBar, string> figure, ChartSetting setting)
     {
         var half = setting.WidthOf(ChartBuilder.Tick(0.5555)) / 2;
-        var names = bars.Select(b => setting.WidthOf(b.Name)).DefaultIfEmpty(0).Max();
-        var figures = bars.Select(b => setting.WidthOf(Figure(b))).DefaultIfEmpty(0).Max();
-        return new(
-            Math.Max(half, Math.Min(names, setting.Width * NameShare) + setting.Gap),
-            setting.Width - Math.Max(half, Math.Min(figures, setting.Width * FigureShare) + setting.Gap));
+        return new(Math.Max(half, Names(bars, setting) + setting.Gap), setting.Width - Math.Max(half, Widest(bars, figure, setting) + setting.Gap));
     }
 
-    private static void Draw(ChartBuilder build, RateBar bar, Span along, Span shown, double top, double row)
+    private static double Names(RateBar[] bars, ChartSetting setting) => Math.Min(Widest(bars, b => b.Name, setting), setting.Width * NameShare);
+
+    private static double Widest(RateBar[] bars, Func<RateBar, string> text, ChartSetting setting) => bars.Select(b => setting.WidthOf(text(b))).DefaultIfEmpty(0).Max();
+
+    private static void Draw(ChartBuilder build, RateBar bar, string figure, Span along, Span shown, double top, double row)
     {
         var setting = build.Setting;
         var (height, middle) = (row * 0.55, top + (row / 2));
@@ -79,7 +86,7 @@ public static class RateBarChart
         build.Line(ChartRole.Whisker, LinePattern.Solid, 0, new ChartPoint(low, middle - cap), new(low, middle + cap));
         build.Line(ChartRole.Whisker, LinePattern.Solid, 0, new ChartPoint(high, middle - cap), new(high, middle + cap));
         build.Text(0, Baseline(setting, top, row), setting.Cut(bar.Name, along.From - setting.Gap), TextAnchor.Start);
-        build.Text(setting.Width, Baseline(setting, top, row), setting.Cut(Figure(bar), setting.Width - along.To - setting.Gap), TextAnchor.End);
+        build.Text(setting.Width, Baseline(setting, top, row), figure, TextAnchor.End);
     }
 
     private static double Baseline(ChartSetting setting, double top, double row) => top + (row / 2) + (setting.TextSize * 0.35);

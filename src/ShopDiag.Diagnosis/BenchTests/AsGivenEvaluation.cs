@@ -13,6 +13,9 @@ internal sealed class AsGivenEvaluation : ITestEvaluation
     {
         var field = input.Test.Fields.Single(f => f.Kind == FieldKind.Choice);
         return GivenChoice.EachPlace(input, field.Name, (at, _, choice) =>
-            input.Finding(at, choice.Id, $"{field.Label} as the technician found it: {choice.Label}."));
+            input.Finding(at, choice.Id, $"{field.Label}: {LowerFirst(choice.Label)}, as seen by the technician."));
     }
+
+    // Within a sentence; an abbreviation stays as it is.
+    private static string LowerFirst(string label) => label.Length > 1 && !char.IsUpper(label[1]) ? char.ToLowerInvariant(label[0]) + label[1..] : label;
 }

@@ -14,6 +14,9 @@ public sealed record RepairCheckOnPaper
     /// <summary>By whom and when, as written; may be empty.</summary>
     public string By { get; init; } = "";
 
+    /// <summary>What was noted beside the readings, such as codes cleared and monitors; a line each.</summary>
+    public ImmutableArray<string> Notes { get; init; } = [];
+
     /// <summary>The checks.</summary>
     public ImmutableArray<RepairCheckLine> Lines { get; init; } = [];
 }

@@ -105,6 +105,11 @@ internal static class InvoicePaper
             paper.Add(new Paragraph([new Run(check.Verdict, Bold: true), new Run(check.By)], paper.Set, paper.Width, bar: !check.Passed));
         }
 
+        foreach (var note in check.Notes)
+        {
+            paper.Paragraph(note);
+        }
+
         FigureTables.Add(paper, new FigureTable(
             [new("Test"), new("Where"), new("Before"), new("After"), new("Outcome")],
             [.. check.Lines.Select(line => new FigureRow([line.Test, line.Where, OrDash(line.Before), OrDash(line.After), OrDash(line.Outcome)], line.Verdict))])

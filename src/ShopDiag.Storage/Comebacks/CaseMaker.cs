@@ -108,6 +108,11 @@ internal sealed class CaseMaker(ShopDb db, IReadOnlyCollection<Guid> orders)
 
     private CaseRow Case(CaseOrder order)
     {
+        if (order.Stage == OrderStage.MadeByMistake)
+        {
+            return new() { Number = order.Number, OrderId = order.Id, VehicleId = order.VehicleId };
+        }
+
         var finding = _findings.GetValueOrDefault(order.Id);
         var repaired = finding is not null && _worked.Contains(order.Id) ? finding.Repaired : [];
         var (engine, family) = EngineOf(order.EngineJson);

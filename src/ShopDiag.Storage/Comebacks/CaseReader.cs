@@ -54,7 +54,11 @@ internal sealed class CaseReader(ShopDb db, TimeZoneInfo zone, long labourPerHou
         var cases = new List<RepairCase>();
         while (rows.Read())
         {
-            cases.Add(Case(rows.GetInt32(0), _lines.Read(rows.GetString(1))));
+            if (rows.GetString(1) is { Length: > 0 } line)
+            {
+                cases.Add(Case(rows.GetInt32(0), _lines.Read(line)));
+            }
+
             if ((cases.Count & 0xFFF) == 0)
             {
                 cancel.ThrowIfCancellationRequested();

@@ -45,7 +45,7 @@ public sealed class ComebackStore
         }
     }
 
-    /// <summary>The orders that are not handed over; the stage is its name in <see cref="OrderStage"/>.</summary>
+    /// <summary>The orders of cars in the building; the stage is its name in <see cref="OrderStage"/>.</summary>
     public async Task<ImmutableArray<OpenOrder>> OpenOrdersAsync(TimeZoneInfo zone, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(zone);

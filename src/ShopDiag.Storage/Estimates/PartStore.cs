@@ -226,7 +226,7 @@ public sealed class PartStore
     }
 
     private Task<ImmutableArray<AwaitedPart>> ListAsync(PartState[] states, CancellationToken cancel) =>
-        ListAsync(p => states.Contains(p.State) && p.Order!.Stage != OrderStage.HandedOver, cancel);
+        ListAsync(p => states.Contains(p.State) && p.Order!.Stage != OrderStage.HandedOver && p.Order.Stage != OrderStage.MadeByMistake, cancel);
 
     private async Task<ImmutableArray<AwaitedPart>> ListAsync(Expression<Func<PartRow, bool>> which, CancellationToken cancel)
     {

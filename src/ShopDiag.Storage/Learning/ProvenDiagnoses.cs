@@ -20,12 +20,16 @@ internal static class ProvenDiagnoses
                 OrderId = order, Cause = cause, EngineFamily = EngineFamily.Of(engine).Id, ProvenAt = finding.At,
             });
 
-    /// <summary>Puts what the order counts for now in place of what it counted for before. Again is harmless.</summary>
+    /// <summary>Puts what the order counts for now in place of what it counted for before; made by mistake, it counts for nothing. Again is harmless.</summary>
     public static async Task KeepAsync(WriteScope write, Guid order, OrderFinding? finding, string? engineJson)
     {
         var engine = engineJson is null ? null : StorageJson.Read<EngineSpec>(engineJson);
         await write.Db.ProvenDiagnoses.Where(d => d.OrderId == order).ExecuteDeleteAsync().ConfigureAwait(false);
-        write.Db.ProvenDiagnoses.AddRange(Of(order, finding, engine));
+        // Found among the tracked rows, so with the stage that this very command gives it.
+        if (await write.Db.Orders.FindAsync(order).ConfigureAwait(false) is { Stage: not OrderStage.MadeByMistake })
+        {
+            write.Db.ProvenDiagnoses.AddRange(Of(order, finding, engine));
+        }
     }
 
     /// <summary>The same where the finding stands but the engine has changed.</summary>

@@ -320,6 +320,12 @@ namespace ShopDiag.Storage.Migrations
                     b.Property<int>("AuthorisedMinutes")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("CodesCleared")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
+
                     b.Property<string>("ComebackAnswer")
                         .IsRequired()
                         .ValueGeneratedOnAdd()
@@ -363,6 +369,12 @@ namespace ShopDiag.Storage.Migrations
 
                     b.Property<int?>("MinutesSpent")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("MonitorsNoted")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
 
                     b.Property<int>("Number")
                         .HasColumnType("INTEGER");

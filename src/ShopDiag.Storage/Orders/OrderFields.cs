@@ -31,7 +31,7 @@ internal static partial class OrderFields
     {
         [OrderField.CustomerName] = Line(o => o.Customer.Name, (o, v) => o.Customer!.Name = v, isShared: true),
         [OrderField.CustomerPhone] = Line(o => o.Customer.Phone, (o, v) => o.Customer!.Phone = v, isShared: true),
-        [OrderField.CustomerEmail] = Line(o => o.Customer.Email, (o, v) => o.Customer!.Email = v, isShared: true),
+        [OrderField.CustomerEmail] = new(o => o.Customer.Email, Email, (o, v) => o.Customer!.Email = v, IsShared: true),
         [OrderField.VehiclePlate] = Line(o => o.Vehicle.Plate, (o, v) => o.Vehicle!.Plate = v, isShared: true),
         [OrderField.VehicleVin] = new(
             o => o.Vehicle.Vin,
@@ -85,6 +85,8 @@ internal static partial class OrderFields
         [OrderField.WrittenConcern] = Lines(o => o.WrittenConcern, (o, v) => o.WrittenConcern = v),
         [OrderField.WrittenCause] = Lines(o => o.WrittenCause, (o, v) => o.WrittenCause = v),
         [OrderField.WrittenCorrection] = Lines(o => o.WrittenCorrection, (o, v) => o.WrittenCorrection = v),
+        [OrderField.CodesCleared] = new(o => o.CodesCleared, t => OneOf(t, ["", "Yes", "No"]), (o, v) => o.CodesCleared = v),
+        [OrderField.MonitorsNoted] = Line(o => o.MonitorsNoted, (o, v) => o.MonitorsNoted = v),
     }.ToImmutableDictionary();
 
     /// <summary>Conditions under which a misfire can happen, as <see cref="Concern.When"/> names them.</summary>
@@ -145,6 +147,14 @@ internal static partial class OrderFields
         return $"“{line}” cannot be kept here. A whole number {bounds}{(orEmpty ? ", or nothing" : "")}.";
     }
 
+    private static Parsed<string> Email(string text)
+    {
+        var line = PlainText.Line(text);
+        return line.Length == 0 || MailAddress().IsMatch(line)
+            ? Text(line, LineLength)
+            : Refusal($"“{line}” is no e-mail address. A name, one @ and where the mail goes, such as ada@example.com, or nothing.");
+    }
+
     private static Parsed<string> Codes(string text)
     {
         var codes = Words(PlainText.Line(text).ToUpperInvariant());
@@ -188,6 +198,10 @@ internal static partial class OrderFields
 
     [GeneratedRegex(@"^\d{1,3}([,' \u00A0\u202F]\d{3})+$", RegexOptions.CultureInvariant)]
     private static partial Regex Thousands();
+
+    /// <summary>Only what no address can be without (RFC 5321, 4.1.2 with names of more than one part): whether it exists, only a letter to it can say.</summary>
+    [GeneratedRegex(@"^[^@\s,;<>""]+@[^@\s,;<>""\.]+(\.[^@\s,;<>""\.]+)+$", RegexOptions.CultureInvariant)]
+    private static partial Regex MailAddress();
 
     /// <summary>Two bits for the letter, two for the first digit, four for each of the others (SAE J2012).</summary>
     [GeneratedRegex("^[PCBU][0-3][0-9A-F]{3}$", RegexOptions.CultureInvariant)]

@@ -33,6 +33,9 @@ public enum OrderStage
 
     /// <summary>Gone.</summary>
     HandedOver,
+
+    /// <summary>Made by mistake and closed: on record and to be found, but in no list and no figure. The last, though nothing leads to it but a mistake.</summary>
+    MadeByMistake,
 }
 
 /// <summary>A customer. All fields may be empty while an order is being written up.</summary>
@@ -137,7 +140,7 @@ public sealed record OrderFinding
 /// <param name="Stage">The stage it moved to.</param>
 /// <param name="At">When, UTC.</param>
 /// <param name="By">By whom.</param>
-/// <param name="Reason">Why, for a step back; empty otherwise.</param>
+/// <param name="Reason">Why, where a reason was asked for (<see cref="StepRules"/>); empty otherwise.</param>
 public sealed record StageMove(OrderStage Stage, DateTime At, string By, string Reason);
 
 /// <summary>A repair order with everything on it.</summary>
@@ -217,6 +220,12 @@ public sealed record RepairOrder
 
     /// <summary>The correction as a person wrote it up; empty while the draft stands.</summary>
     public string WrittenCorrection { get; init; } = "";
+
+    /// <summary>Whether the codes were cleared after the repair: <c>Yes</c>, <c>No</c>, or empty while nobody said.</summary>
+    public string CodesCleared { get; init; } = "";
+
+    /// <summary>Which monitors had run to the end after the repair, as noted.</summary>
+    public string MonitorsNoted { get; init; } = "";
 
     /// <summary>The lines of the estimate, those taken off too.</summary>
     public ImmutableArray<EstimateLine> Estimate { get; init; } = [];
@@ -345,6 +354,12 @@ public enum OrderField
 
     /// <summary>Text; empty for the draft.</summary>
     WrittenCorrection,
+
+    /// <summary>Whether the codes were cleared after the repair: <c>Yes</c>, <c>No</c> or empty.</summary>
+    CodesCleared,
+
+    /// <summary>Text: which monitors had run to the end after the repair.</summary>
+    MonitorsNoted,
 }
 
 /// <summary>How saving a field went.</summary>

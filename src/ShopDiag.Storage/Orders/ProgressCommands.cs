@@ -1,8 +1,11 @@
 using Microsoft.EntityFrameworkCore;
+using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Learning;
 using ShopDiag.Storage.People;
 using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Shop;
 using ShopDiag.Storage.Writing;
 
 namespace ShopDiag.Storage.Orders;
@@ -47,33 +50,59 @@ internal static class ProgressCommands
             return repeated;
         }
 
-        if ((stage == OrderStage.HandedOver || order.Stage == OrderStage.HandedOver) && !write.Actor.May(Permission.HandOver))
-        {
-            return new(SaveOutcome.Refused, current, write.Actor.Refusal(Permission.HandOver));
-        }
-
         if (stage == order.Stage)
         {
             return new(SaveOutcome.AlreadySaved, current, "The order stands there already.");
         }
 
-        if (reason.Length == 0 && StepRules.AsksReason(await WholeAsync(write, order).ConfigureAwait(false), stage) is { } missing)
+        var whole = await WholeAsync(write, order).ConfigureAwait(false);
+        if (Needs(whole, stage) is { } needed && !write.Actor.May(needed))
+        {
+            return new(SaveOutcome.Refused, current, write.Actor.Refusal(needed));
+        }
+
+        if ((StepRules.Refuses(whole, stage) ?? (reason.Length == 0 ? StepRules.AsksReason(whole, stage, await CheckAsync(write, order, stage).ConfigureAwait(false)) : null)) is { } missing)
         {
             return new(SaveOutcome.Refused, current, $"{missing} Nothing was saved.");
         }
 
-        var last = await write.Db.Moves.Where(m => m.OrderId == order.Id).MaxAsync(m => (int?)m.Sequence).ConfigureAwait(false) ?? 0;
+        var last = whole.Moves.Length;
         write.Db.Moves.Add(new StageMove(stage, write.Now, command.By, reason).ToRow(order.Id, last + 1));
         order.Stage = stage;
+        if (whole.Stage == OrderStage.MadeByMistake || stage == OrderStage.MadeByMistake)
+        {
+            await ProvenDiagnoses.KeepAsync(write, order.Id, order.Vehicle!.EngineJson).ConfigureAwait(false);
+        }
+
         write.Applied(command, current, reason.Length > 0 ? $"{stage}: {reason}" : stage.ToString());
         return new(SaveOutcome.Saved, stage.ToString());
     }
+
+    // Worked out only where the step asks for it: it takes some milliseconds, and other commands wait meanwhile.
+    private static async Task<RepairCheck?> CheckAsync(WriteScope write, OrderRow order, OrderStage to)
+    {
+        if (to is not (OrderStage.Ready or OrderStage.HandedOver))
+        {
+            return null;
+        }
+
+        var settings = (await write.Db.Settings.AsNoTracking().SingleOrDefaultAsync().ConfigureAwait(false))?.ToRecord() ?? new ShopSettings();
+        return OrderWorkup.From(order.ToRecord(), settings.ToSetup()) is { } workup ? RepairCheck.Of(Diagnostician.Assess(workup, Knowledge.Shipped), Knowledge.Shipped) : null;
+    }
+
+    private static Permission? Needs(RepairOrder order, OrderStage to) => (order.Stage, to) switch
+    {
+        (OrderStage.HandedOver, _) or (_, OrderStage.HandedOver) => Permission.HandOver,
+        (OrderStage.MadeByMistake, _) or (_, OrderStage.MadeByMistake) => StepRules.NeedsForMistake(order),
+        _ => null,
+    };
 
     // The order as the rules of a step look at it.
     private static async Task<RepairOrder> WholeAsync(WriteScope write, OrderRow order)
     {
         var entry = write.Db.Entry(order);
         await entry.Collection(o => o.Readings).LoadAsync().ConfigureAwait(false);
+        await entry.Collection(o => o.Moves).LoadAsync().ConfigureAwait(false);
         await entry.Collection(o => o.Findings).LoadAsync().ConfigureAwait(false);
         await entry.Collection(o => o.Approvals).LoadAsync().ConfigureAwait(false);
         await entry.Collection(o => o.Parts).LoadAsync().ConfigureAwait(false);

@@ -60,7 +60,7 @@ internal static class CustomerErasure
         var orders = db.Orders.Where(o => o.CustomerId == customerId);
         await orders.ExecuteUpdateAsync(set => set
             .SetProperty(o => o.ConcernText, "").SetProperty(o => o.WrittenConcern, "")
-            .SetProperty(o => o.WrittenCause, "").SetProperty(o => o.WrittenCorrection, "")).ConfigureAwait(false);
+            .SetProperty(o => o.WrittenCause, "").SetProperty(o => o.WrittenCorrection, "").SetProperty(o => o.MonitorsNoted, "")).ConfigureAwait(false);
         await db.Approvals.Where(a => orders.Any(o => o.Id == a.OrderId)).ExecuteUpdateAsync(set => set
             .SetProperty(a => a.Person, Tombstone).SetProperty(a => a.Contact, "").SetProperty(a => a.Note, "").SetProperty(a => a.SignatureJson, (string?)null)).ConfigureAwait(false);
         foreach (var (table, set) in AppendOnlyTexts)

@@ -153,7 +153,7 @@ public sealed class CustomerStore
     private static IQueryable<CustomerRow> Due(ShopDb db, DateTime before) => db.Customers.Where(c =>
         !db.Erasures.Any(e => e.CustomerId == c.Id)
         && db.Orders.Any(o => o.CustomerId == c.Id)
-        && !db.Orders.Any(o => o.CustomerId == c.Id && (o.Stage != OrderStage.HandedOver || o.CreatedAt >= before || o.Moves.Any(m => m.At >= before))));
+        && !db.Orders.Any(o => o.CustomerId == c.Id && ((o.Stage != OrderStage.HandedOver && o.Stage != OrderStage.MadeByMistake) || o.CreatedAt >= before || o.Moves.Any(m => m.At >= before))));
 
     private static string? ConditionOf(RecordTable table) => table.Name switch
     {
@@ -182,7 +182,7 @@ public sealed class CustomerStore
             [
                 .. customers.Select(c => new CustomerOnFile(
                     c.Customer.Id, c.Customer.Name, c.Customer.Phone, c.Customer.Email, [.. c.Cars.Where(w => w.Length > 0)], [.. c.Orders.Select(o => o.Number)],
-                    [.. c.Orders.Where(o => o.Stage != OrderStage.HandedOver).Select(o => o.Number)],
+                    [.. c.Orders.Where(o => o.Stage.IsOpen()).Select(o => o.Number)],
                     c.Orders.Select(o => o.Moved ?? o.CreatedAt).DefaultIfEmpty(DateTime.UnixEpoch).Max(), c.ErasedAt)),
             ];
         }

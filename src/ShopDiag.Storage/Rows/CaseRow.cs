@@ -19,7 +19,7 @@ internal sealed class CaseRow
     /// <summary>True when something was repaired.</summary>
     public bool Repaired { get; set; }
 
-    /// <summary>All that the figures count (<see cref="Comebacks.CaseLine"/>). One text and not twenty columns: taking the columns of 200,000 rows one by one took longer than all the counting.</summary>
+    /// <summary>All that the figures count (<see cref="Comebacks.CaseLine"/>); empty for an order made by mistake, which is no case. One text and not twenty columns: taking the columns of 200,000 rows one by one took longer than all the counting.</summary>
     public string Line { get; set; } = "";
 }
 

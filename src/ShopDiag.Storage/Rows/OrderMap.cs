@@ -69,6 +69,8 @@ internal static class OrderMap
         WrittenConcern = row.WrittenConcern,
         WrittenCause = row.WrittenCause,
         WrittenCorrection = row.WrittenCorrection,
+        CodesCleared = row.CodesCleared,
+        MonitorsNoted = row.MonitorsNoted,
         Estimate = row.Estimate?.Lines() ?? [],
         Approvals = [.. row.Approvals.OrderBy(a => a.Sequence).Select(a => a.ToRecord())],
         Parts = [.. row.Parts.OrderBy(p => p.Sequence).Select(p => p.ToRecord())],
@@ -104,6 +106,8 @@ internal static class OrderMap
         WrittenConcern = order.WrittenConcern,
         WrittenCause = order.WrittenCause,
         WrittenCorrection = order.WrittenCorrection,
+        CodesCleared = order.CodesCleared,
+        MonitorsNoted = order.MonitorsNoted,
         CreatedAt = order.CreatedAt,
     };
 

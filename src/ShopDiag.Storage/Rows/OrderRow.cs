@@ -76,6 +76,12 @@ internal sealed class OrderRow
     /// <summary>The same of the correction.</summary>
     public string WrittenCorrection { get; set; } = "";
 
+    /// <summary>Whether the codes were cleared after the repair: Yes, No or empty.</summary>
+    public string CodesCleared { get; set; } = "";
+
+    /// <summary>The monitors that had run to the end then, as noted.</summary>
+    public string MonitorsNoted { get; set; } = "";
+
     public EstimateRow? Estimate { get; set; }
 
     public List<ApprovalRow> Approvals { get; set; } = [];
@@ -101,6 +107,8 @@ internal sealed class OrderTable : IEntityTypeConfiguration<OrderRow>
         builder.Property(o => o.Stage).HasConversion<string>();
         builder.Property(o => o.ComebackAnswer).HasConversion<string>().HasDefaultValue(ComebackAnswer.Undecided);
         builder.Property(o => o.ConcernLamp).HasConversion<string>();
+        builder.Property(o => o.CodesCleared).HasDefaultValue("");
+        builder.Property(o => o.MonitorsNoted).HasDefaultValue("");
         builder.HasOne(o => o.Customer).WithMany().HasForeignKey(o => o.CustomerId).OnDelete(DeleteBehavior.Restrict);
         builder.HasOne(o => o.Vehicle).WithMany().HasForeignKey(o => o.VehicleId).OnDelete(DeleteBehavior.Restrict);
         builder.HasOne<OrderRow>().WithMany().HasForeignKey(o => o.ComebackOf).OnDelete(DeleteBehavior.Restrict);

@@ -6,8 +6,8 @@ namespace ShopDiag.Web.Orders;
 /// <summary>Where an order stands, in the words of the shop.</summary>
 public static class StageWords
 {
-    /// <summary>The stages in the sequence of the work.</summary>
-    public static ImmutableArray<OrderStage> All { get; } = [.. Enum.GetValues<OrderStage>()];
+    /// <summary>The stages in the sequence of the work. An order made by mistake is in none of them.</summary>
+    public static ImmutableArray<OrderStage> All { get; } = [.. Enum.GetValues<OrderStage>().Where(s => s != OrderStage.MadeByMistake)];
 
     /// <summary>Where it stands.</summary>
     public static string Of(OrderStage stage) => stage switch
@@ -20,6 +20,7 @@ public static class StageWords
         OrderStage.RepairCheck => "Repaired, being checked",
         OrderStage.Ready => "Ready for the customer",
         OrderStage.HandedOver => "Handed over",
+        OrderStage.MadeByMistake => "Made by mistake, closed",
         _ => throw new InvalidOperationException($"Unknown stage {stage}."),
     };
 
@@ -33,12 +34,12 @@ public static class StageWords
         OrderStage.InRepair => "the repair",
         OrderStage.RepairCheck => "readings after the repair",
         OrderStage.Ready => "the customer",
-        OrderStage.HandedOver => "",
+        OrderStage.HandedOver or OrderStage.MadeByMistake => "",
         _ => throw new InvalidOperationException($"Unknown stage {stage}."),
     };
 
     /// <summary>The next stage, or null at the end.</summary>
-    public static OrderStage? Next(OrderStage stage) => stage == OrderStage.HandedOver ? null : stage + 1;
+    public static OrderStage? Next(OrderStage stage) => stage.IsOpen() ? stage + 1 : null;
 
     /// <summary>What is said on the button that leads to a stage from the one before.</summary>
     public static string StepTo(OrderStage stage) => stage switch
@@ -51,6 +52,7 @@ public static class StageWords
         OrderStage.RepairCheck => "Repaired: check it",
         OrderStage.Ready => "Checked: ready for the customer",
         OrderStage.HandedOver => "Hand over",
+        OrderStage.MadeByMistake => "Close it as made by mistake",
         _ => throw new InvalidOperationException($"Unknown stage {stage}."),
     };
 

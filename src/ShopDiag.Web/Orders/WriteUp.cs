@@ -23,7 +23,7 @@ public sealed record WriteUp(string Concern, string Cause, string Correction)
             Finding = order.Finding?.Conclusion,
             UnprovenReason = order.Finding?.UnprovenReason,
             Fitted = [.. order.Parts.Where(p => p.State == PartState.Fitted)],
-            Repaired = order.Stage >= OrderStage.RepairCheck,
+            Repaired = order.Stage.HasReached(OrderStage.RepairCheck),
         };
         return new(WriteUpDraft.Concern(source), WriteUpDraft.Cause(source, knowledge), WriteUpDraft.Correction(source, knowledge));
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using ShopDiag.Estimates;
 using ShopDiag.Reports.Models;
 using ShopDiag.Storage.Orders;
@@ -39,7 +40,14 @@ internal sealed class MoneyOnPapers(RepairOrder order, ShopSettings settings, Sh
         }
     }
 
-    /// <summary>The lines that were approved, or all that count where nobody was asked, as the invoice bills them.</summary>
+    /// <summary>True when there is an invoice to write: work was approved or has begun, and it comes to at least one line.</summary>
+    public static bool HasSomethingToBill(RepairOrder order)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        return (order.Approval.AnyYes || order.Stage.HasReached(OrderStage.AwaitingParts)) && BilledLines(order).Count > 0;
+    }
+
+    /// <summary>The lines that were approved, or all that count where nobody was asked, as the invoice bills them; parts that were sent back are not billed.</summary>
     public ImmutableArray<MoneyLine> Billed() => [.. BilledLines().Select(l => Line(l, Fitted(l)))];
 
     /// <summary>Their totals.</summary>
@@ -79,8 +87,18 @@ internal sealed class MoneyOnPapers(RepairOrder order, ShopSettings settings, Sh
     private static ImmutableArray<InkPoint> Points(ImmutableArray<double> stroke) =>
         [.. Enumerable.Range(0, stroke.Length / 2).Select(i => new InkPoint(stroke[2 * i], stroke[(2 * i) + 1]))];
 
-    private List<EstimateLine> BilledLines() =>
-        [.. order.Estimate.Where(l => l.Counts && (!order.Approval.AnyYes || order.Approval.Of(l.Id) == Decided.Yes))];
+    private static List<EstimateLine> BilledLines(RepairOrder order) =>
+        [.. order.Estimate.Where(l => l.Counts && (order.Approvals.IsEmpty || order.Approval.Of(l.Id) == Decided.Yes)).Select(l => WithoutReturned(l, order.Parts)).Where(l => l.Thousandths > 0)];
+
+    private static EstimateLine WithoutReturned(EstimateLine line, ImmutableArray<PartOnOrder> parts)
+    {
+        var pieces = parts.Where(p => p.LineId == line.Id).ToList();
+        return pieces.Exists(p => p.State == PartState.Returned)
+            ? line with { Thousandths = Math.Min(line.Thousandths, 1000L * pieces.Where(p => p.State != PartState.Returned).Sum(p => p.Quantity)) }
+            : line;
+    }
+
+    private List<EstimateLine> BilledLines() => BilledLines(order);
 
     private long Credit(PartOnOrder part)
     {
@@ -110,7 +128,8 @@ internal sealed class MoneyOnPapers(RepairOrder order, ShopSettings settings, Sh
     private string Fitted(EstimateLine line)
     {
         var parts = order.Parts.Where(p => p.LineId == line.Id && p.State == PartState.Fitted).ToList();
-        return Join(line.Position, string.Join(", ", parts.Select(p => string.Join(' ', new[] { p.Maker, p.PartNumber }.Where(t => t.Length > 0))).Where(t => t.Length > 0).Distinct()));
+        var waiting = order.Stage.HasReached(OrderStage.RepairCheck) ? order.Parts.Where(p => p.LineId == line.Id && p.State is not (PartState.Fitted or PartState.Returned)).Sum(p => p.Quantity) : 0;
+        return Join(line.Position, waiting == 0 ? "" : parts.Count == 0 ? "not fitted" : string.Create(CultureInfo.InvariantCulture, $"{waiting} of them not fitted"), string.Join(", ", parts.Select(p => string.Join(' ', new[] { p.Maker, p.PartNumber }.Where(t => t.Length > 0))).Where(t => t.Length > 0).Distinct()));
     }
 
     private TotalsOnPaper Totals(IReadOnlyCollection<EstimateLine> lines)

@@ -19,7 +19,7 @@ public static class PaperEndpoints
         app.MapGet("/orders/{number:int}/parts.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
             AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.PartsList(order, settings, size)), cancel)).Needs(Permission.PrintPapers);
         app.MapGet("/orders/{number:int}/invoice.pdf", (int number, string? paper, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
-            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult<byte[]?>(maker.Invoice(order, settings, size)), cancel)).Needs(Permission.PrintCustomerPapers);
+            AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.Invoice(order, settings, size)), cancel)).Needs(Permission.PrintCustomerPapers);
         app.MapGet("/orders/{number:int}/bench.pdf", (int number, string? paper, bool? blank, OrderStore orders, ShopStore shops, PaperMaker maker, CancellationToken cancel) =>
             AnswerAsync(number, paper, orders, shops, (order, settings, size) => Task.FromResult(maker.BenchSheet(order, settings, size, blank == true)), cancel)).Needs(Permission.PrintPapers);
     }

@@ -26,8 +26,9 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
     public byte[]? PartsList(RepairOrder order, ShopSettings settings, PaperSize paper) =>
         Parts(order, settings) is { } list ? Reports.Papers.PartsList(list, paper) : null;
 
-    /// <summary>The invoice.</summary>
-    public byte[] Invoice(RepairOrder order, ShopSettings settings, PaperSize paper) => Reports.Papers.Invoice(Bill(order, settings), paper);
+    /// <summary>The invoice, or null while there is nothing to bill.</summary>
+    public byte[]? Invoice(RepairOrder order, ShopSettings settings, PaperSize paper) =>
+        MoneyOnPapers.HasSomethingToBill(order) ? Reports.Papers.Invoice(Bill(order, settings), paper) : null;
 
     /// <summary>The bench sheet of an order, filled with what was read or blank; null while no engine is chosen: then there are no columns.</summary>
     public byte[]? BenchSheet(RepairOrder order, ShopSettings settings, PaperSize paper, bool blank) =>
@@ -119,7 +120,7 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
             Due = money.Due(),
             RoundingNote = Rounding.InWords,
             Approvals = money.Approvals(),
-            RepairCheck = assessment is null ? null : new RepairCheckOnPapers(knowledge, ShopUnits.Of(settings)).Of(workup!, assessment),
+            RepairCheck = assessment is null ? null : new RepairCheckOnPapers(knowledge, ShopUnits.Of(settings)).Of(workup!, assessment) is { } check ? check with { Notes = RepairCheckOnPapers.Notes(order) } : null,
             WarrantyText = settings.Pricing.Warranty,
             ReturnedPartsNote = order.Approvals.Any(a => a.OldPartsBack) ? "You asked for the replaced parts; they are with the car." : "",
         };

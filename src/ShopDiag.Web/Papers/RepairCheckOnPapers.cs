@@ -2,6 +2,7 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Reports.Models;
+using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Components.WorkupViews;
 
 namespace ShopDiag.Web.Papers;
@@ -22,6 +23,14 @@ public sealed class RepairCheckOnPapers(Knowledge knowledge, ShopUnits units)
             By = last?.By ?? "",
             Lines = Lines(workup, check),
         };
+    }
+
+    /// <summary>What was noted on the order beside the readings.</summary>
+    public static System.Collections.Immutable.ImmutableArray<string> Notes(RepairOrder order)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        var codes = order.CodesCleared switch { "Yes" => "Codes cleared after the repair.", "No" => "Codes not cleared after the repair.", _ => "" };
+        return [.. new[] { codes, order.MonitorsNoted.Length > 0 ? $"Monitors after the road check: {order.MonitorsNoted}" : "" }.Where(n => n.Length > 0)];
     }
 
     /// <summary>The lines of a check, those not taken again too.</summary>

@@ -21,7 +21,7 @@ public static partial class AuditWords
         ["VehicleDescription"] = "Make and model", ["VehicleYear"] = "Model year", ["Odometer"] = "Odometer", ["OdometerUnit"] = "Odometer counts", ["ConcernText"] = "Concern",
         ["ConcernCodes"] = "Trouble codes", ["ConcernLamp"] = "Warning lamp", ["ConcernWhen"] = "When it happens", ["Technician"] = "Technician", ["PromisedAt"] = "Promised for",
         ["AuthorisedMinutes"] = "Diagnostic minutes authorised", ["DiagnosisPriceMinor"] = "Price of the diagnosis", ["MinutesSpent"] = "Diagnostic minutes spent",
-        ["WrittenConcern"] = "Concern as written up", ["WrittenCause"] = "Cause as written up", ["WrittenCorrection"] = "Correction as written up",
+        ["WrittenConcern"] = "Concern as written up", ["WrittenCause"] = "Cause as written up", ["CodesCleared"] = "Codes cleared after the repair", ["MonitorsNoted"] = "Monitors after the repair", ["WrittenCorrection"] = "Correction as written up",
     }.ToFrozenDictionary();
 
     private static readonly FrozenDictionary<string, string> Plain = new Dictionary<string, string>

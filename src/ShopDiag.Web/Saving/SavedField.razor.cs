@@ -27,6 +27,9 @@ public enum SavedFieldKind
 /// <summary>A field that saves itself as it is entered. The text in it is never taken away: a refusal or a conflict is said beside it.</summary>
 public sealed partial class SavedField : IAsyncDisposable
 {
+    /// <summary>Where the browser stops taking in what is pasted: above any <see cref="MaxLength"/>, so that what it cut is always refused.</summary>
+    private const int HardStop = 20_000;
+
     private readonly string _id = "field" + Guid.NewGuid().ToString("N")[..8];
     private FieldSaving _saving = null!;
     private string _described = "";
@@ -70,7 +73,7 @@ public sealed partial class SavedField : IAsyncDisposable
     /// <summary>What the tablet's keyboard capitalises: <c>sentences</c>, <c>words</c>, <c>characters</c> or <c>none</c>.</summary>
     [Parameter] public string Capitals { get; set; } = "sentences";
 
-    /// <summary>Largest number of characters.</summary>
+    /// <summary>Largest number of characters of a text. What is longer stays in the field and is refused beside it, never cut.</summary>
     [Parameter] public int MaxLength { get; set; } = 200;
 
     /// <summary>Id of a datalist with suggestions; null for none.</summary>
@@ -95,11 +98,15 @@ public sealed partial class SavedField : IAsyncDisposable
     protected override void OnInitialized()
     {
         _described = _id + "-about";
-        _saving = new FieldSaving(entry => Save(entry), OnDispatcher, Time, Log);
+        _saving = new FieldSaving(SaveWholeAsync, OnDispatcher, Time, Log);
     }
 
     /// <inheritdoc/>
     protected override void OnParametersSet() => _saving.Loaded(Value);
+
+    private Task<SaveResult> SaveWholeAsync(FieldEntry entry) => entry.Value.Length > MaxLength
+        ? Task.FromResult(new SaveResult(SaveOutcome.Refused, _saving.Saved, $"At most {MaxLength} letters fit here; these are {entry.Value.Length}. Nothing is cut off: make it shorter."))
+        : Save(entry);
 
     private Task OnDispatcher(Func<Task> work) => InvokeAsync(async () =>
     {

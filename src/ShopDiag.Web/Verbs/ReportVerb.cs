@@ -74,9 +74,12 @@ internal static class ReportVerb
             "parts" => maker.PartsList(order, settings, size),
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such paper."),
         };
-        return (bytes, bytes is not null ? "" : kind == "bench"
-            ? $"Order {order.Number} has no engine yet, and the sheet has a column a cylinder. Choose the engine on the order first."
-            : $"Order {order.Number} has no finding yet, so there are no parts to list. Take one over in the workup first.");
+        return (bytes, bytes is not null ? "" : kind switch
+        {
+            "bench" => $"Order {order.Number} has no engine yet, and the sheet has a column a cylinder. Choose the engine on the order first.",
+            "invoice" => $"Order {order.Number} has nothing to bill yet: no line of its estimate is approved. Write the lines and what the customer said on the order first.",
+            _ => $"Order {order.Number} has no finding yet, so there are no parts to list. Take one over in the workup first.",
+        });
     }
 
     private static async Task<int> WrongAsync(string message)

@@ -24,7 +24,7 @@ public sealed class FuelAndAirTests
     {
         var finding = JudgeOne(I4, "injector-sound", At(2, T("sound", sound)));
         Assert.Equal(sound, finding.Outcome);
-        Assert.StartsWith("Sound as the technician found it: ", finding.Because, StringComparison.Ordinal);
+        Assert.StartsWith("Sound: ", finding.Because, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -244,9 +244,61 @@ public sealed class EstimateStoreTests
         var (shop, order) = await FoundAsync();
         await using var _ = shop;
         Assert.Contains("nothing proves it", (await shop.Orders.MoveAsync(order.Id, OrderStage.Ready, "Rosa", "", Guid.NewGuid())).Message, StringComparison.Ordinal);
+        Task<SaveResult> ReadyAsync(string reason = "") => shop.Orders.MoveAsync(order.Id, OrderStage.Ready, "Rosa", reason, Guid.NewGuid());
+        order = await ApprovedAsync(shop, order);
+        foreach (var part in order.Parts)
+        {
+            await Parts(shop).MoveAsync(part.Id, PartState.Fitted, part.Quantity, Guid.NewGuid(), "Rosa");
+        }
+
+        // A compression alone says nothing of a cylinder that fires or not.
         var after = TestShop.Compression(3, 1200);
         await shop.Orders.AddReadingAsync(order.Id, after with { Reading = after.Reading with { Stage = Stage.After } });
-        Assert.Equal(SaveOutcome.Saved, (await shop.Orders.MoveAsync(order.Id, OrderStage.Ready, "Rosa", "", Guid.NewGuid())).Outcome);
+        Assert.Contains("no balance or misfire count after the repair", (await ReadyAsync()).Message, StringComparison.Ordinal);
+        // Counts that are no better are a check, and no proof.
+        await CountAsync(shop, order, 3, 250);
+        Assert.Contains("Still not right after the repair: Misfire counts, cylinder 3", (await ReadyAsync()).Message, StringComparison.Ordinal);
+        await CountAsync(shop, order, 3, 0);
+        Assert.Equal(SaveOutcome.Saved, (await ReadyAsync()).Outcome);
+    }
+
+    [Fact]
+    public async Task More_money_than_approved_is_asked_for_again_when_the_car_comes_from_the_lift_and_when_it_leaves()
+    {
+        var (shop, order) = await FoundAsync();
+        await using var _ = shop;
+        order = await ApprovedAsync(shop, order);
+        foreach (var part in order.Parts)
+        {
+            await Parts(shop).MoveAsync(part.Id, PartState.Fitted, part.Quantity, Guid.NewGuid(), "Rosa");
+        }
+
+        Task<SaveResult> MoveAsync(OrderStage stage, string reason = "") => shop.Orders.MoveAsync(order.Id, stage, "Rosa", reason, Guid.NewGuid());
+        Assert.Equal(SaveOutcome.Saved, (await MoveAsync(OrderStage.InRepair)).Outcome);
+        await Store(shop).SetLineAsync(order.Id, order.Estimate[0].Id, LineField.Price, "900", null, Guid.NewGuid(), "Rosa");
+        Assert.Contains("more than was approved", (await MoveAsync(OrderStage.RepairCheck)).Message, StringComparison.Ordinal);
+        await MoveAsync(OrderStage.RepairCheck, "The second coil was cracked too.");
+        await CountAsync(shop, order, 3, 0);
+        Assert.Equal(SaveOutcome.Saved, (await MoveAsync(OrderStage.Ready)).Outcome);
+        Assert.Contains("more than was approved", (await MoveAsync(OrderStage.HandedOver)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Work_that_nobody_was_asked_about_does_not_slip_past_the_question_and_who_wanted_nothing_gets_his_car()
+    {
+        var (shop, order) = await FoundAsync();
+        await using var _ = shop;
+        Assert.Contains("Nobody has approved", (await shop.Orders.MoveAsync(order.Id, OrderStage.RepairCheck, "Rosa", "", Guid.NewGuid())).Message, StringComparison.Ordinal);
+        await Store(shop).ApproveAsync(order.Id, Said(order, l => false));
+        Assert.Equal(SaveOutcome.Saved, (await shop.Orders.MoveAsync(order.Id, OrderStage.RepairCheck, "Rosa", "", Guid.NewGuid())).Outcome);
+    }
+
+    private static async Task CountAsync(TestShop shop, RepairOrder order, int cylinder, int misfires)
+    {
+        var supersedes = (await shop.ReadAsync(order)).Readings.LastOrDefault(r => r.Reading.Test == "misfire-counts" && r.Reading.Stage == Stage.After)?.Id;
+        var value = new ReadingValue([KeyValuePair.Create("misfires", FieldValue.Of(misfires)), KeyValuePair.Create("revolutions", FieldValue.Of(1000))]);
+        var reading = new Reading { Test = "misfire-counts", At = Place.Cylinder(cylinder), Value = value, Stage = Stage.After, By = "Rosa" };
+        await shop.Orders.AddReadingAsync(order.Id, new() { Id = Guid.NewGuid(), SupersedesId = supersedes, Reading = reading });
     }
 
     [Fact]

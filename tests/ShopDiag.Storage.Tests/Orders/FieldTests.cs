@@ -11,6 +11,8 @@ public sealed class FieldTests
     [InlineData(OrderField.CustomerName, "😀 漢字", "😀 漢字")]
     [InlineData(OrderField.CustomerPhone, "555-0101", "555-0101")]
     [InlineData(OrderField.CustomerEmail, "a@example.com", "a@example.com")]
+    [InlineData(OrderField.CustomerEmail, " jörg.o'neil+work@büro.example.co.uk ", "jörg.o'neil+work@büro.example.co.uk")]
+    [InlineData(OrderField.CustomerEmail, "", "")]
     [InlineData(OrderField.VehiclePlate, "qhv 4417", "qhv 4417")]
     [InlineData(OrderField.VehicleVin, "1m8gdm9axkp042788", "1M8GDM9AXKP042788")]
     [InlineData(OrderField.VehicleDescription, "Corvina Estate 2.0", "Corvina Estate 2.0")]
@@ -31,6 +33,9 @@ public sealed class FieldTests
     [InlineData(OrderField.PromisedAt, "2026-03-05T16:30+02:00", "2026-03-05T14:30:00.0000000Z")]
     [InlineData(OrderField.PromisedAt, "", "")]
     [InlineData(OrderField.AuthorisedMinutes, "90", "90")]
+    [InlineData(OrderField.CodesCleared, "yes", "Yes")]
+    [InlineData(OrderField.CodesCleared, "", "")]
+    [InlineData(OrderField.MonitorsNoted, " misfire and fuel done ", "misfire and fuel done")]
     [InlineData(OrderField.DiagnosisPriceMinor, "14500", "14500")]
     [InlineData(OrderField.DiagnosisPriceMinor, "9223372036854775807", "9223372036854775807")]
     public async Task A_field_is_saved_tidied_and_read_back(OrderField field, string typed, string kept)
@@ -43,6 +48,14 @@ public sealed class FieldTests
     }
 
     [Theory]
+    [InlineData(OrderField.CustomerEmail, "a.example.com", "no e-mail address")]
+    [InlineData(OrderField.CustomerEmail, "a@example", "one @")]
+    [InlineData(OrderField.CustomerEmail, "a@b@example.com", "one @")]
+    [InlineData(OrderField.CustomerEmail, "a b@example.com", "no e-mail address")]
+    [InlineData(OrderField.CustomerEmail, "@example.com", "no e-mail address")]
+    [InlineData(OrderField.CustomerEmail, "a@example..com", "no e-mail address")]
+    [InlineData(OrderField.CodesCleared, "perhaps", "Yes, No")]
+    [InlineData(OrderField.VehicleYear, "20166", "from 1950 to 2100")]
     [InlineData(OrderField.VehicleYear, "1949", "from 1950 to 2100")]
     [InlineData(OrderField.VehicleYear, "1998.5", "whole number")]
     [InlineData(OrderField.VehicleYear, "-1998", "whole number")]

@@ -1,6 +1,8 @@
 using System.IO.Compression;
 using System.Net;
 using Microsoft.Extensions.DependencyInjection;
+using ShopDiag.Estimates;
+using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Backups;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Tests.Integration;
@@ -40,6 +42,9 @@ public sealed class KeepingEndpointTests(RunningShop shop) : IClassFixture<Runni
         var orders = shop.Services.GetRequiredService<OrderStore>();
         var order = (await orders.GetByNumberAsync(shop.OrderNumber))!;
         await orders.SetFieldAsync(order.Id, OrderField.CustomerName, "Ada Quillfeather", null, Guid.NewGuid(), "Ann");
+        // An invoice is among them once there is something on it.
+        await shop.Services.GetRequiredService<EstimateStore>().AddLineAsync(order.Id, Guid.NewGuid(), LineKind.Fee, Guid.NewGuid(), "Ann");
+        await orders.MoveAsync(order.Id, OrderStage.InRepair, "Ann", "asked for", Guid.NewGuid());
         using var zip = new ZipArchive(await shop.Client.GetStreamAsync(new Uri($"/owner/customers/{order.Customer.Id}.zip", UriKind.Relative)));
         Assert.Equal(["customer.jsonl", $"papers/{shop.OrderNumber}-customer.pdf", $"papers/{shop.OrderNumber}-invoice.pdf"], zip.Entries.Select(e => e.FullName));
         using var text = new StreamReader(zip.GetEntry("customer.jsonl")!.Open());

@@ -116,6 +116,51 @@ public sealed class OrderPagesTests : PageTest, IAsyncLifetime
     }
 
     [Fact]
+    public async Task An_order_made_by_mistake_is_closed_for_a_reason_and_opened_again_by_one_touch()
+    {
+        var order = await _shop.NewOrderAsync((OrderField.VehiclePlate, "QHV 1"));
+        var page = await OpenAsync(order.Number, "progress");
+        Assert.DoesNotContain("Invoice (PDF)", page.Markup, StringComparison.Ordinal);
+        await PressAsync(page, "Close it as made by mistake");
+        page.WaitForAssertion(() => Assert.Contains("Say in a few words", page.Find("[role=alert]").TextContent, StringComparison.Ordinal));
+        await TypeAsync(page, p => p.Find("#mistake-reason"), "Written up twice.");
+        await PressAsync(page, "Close it as made by mistake");
+        page.WaitForAssertion(() => Assert.Contains("Written up twice.", page.Find("section[aria-labelledby=mistake]").TextContent, StringComparison.Ordinal));
+        Assert.Empty(await _shop.Orders.OpenOrdersAsync());
+        Assert.Contains(page.FindAll("button"), b => b.TextContent == "It was no mistake: open it again");
+        await PressAsync(page, "Undo: open it again");
+        page.WaitForAssertion(() => Assert.Empty(page.FindAll("section[aria-labelledby=mistake]")));
+        Assert.Equal(OrderStage.WrittenUp, Assert.Single(await _shop.Orders.OpenOrdersAsync()).Stage);
+    }
+
+    [Fact]
+    public async Task Parts_that_are_not_on_the_car_are_named_beside_the_step_and_a_reason_is_asked()
+    {
+        var order = await _shop.NewOrderAsync();
+        await _shop.ApprovedPartAsync(order.Id, "Ignition coil", 2);
+        await _shop.Orders.MoveAsync(order.Id, OrderStage.InRepair, "Ann", "They come at noon.", Guid.NewGuid());
+        var page = await OpenAsync(order.Number);
+        Assert.Contains("2 × Ignition coil", page.Find("#body-progress .note-wrong").TextContent, StringComparison.Ordinal);
+        await PressAsync(page, "Repaired: check it");
+        page.WaitForAssertion(() => Assert.Contains("Not moved:", page.Find("[role=alert]").TextContent, StringComparison.Ordinal));
+        await TypeAsync(page, p => p.Find("#next-reason"), "The old ones were good.");
+        await PressAsync(page, "Repaired: check it");
+        page.WaitForAssertion(() => Assert.Contains("Repaired, being checked", page.Find(".page-sub").TextContent, StringComparison.Ordinal));
+        Assert.Equal("The old ones were good.", (await _shop.Orders.GetAsync(order.Id))!.Moves[^1].Reason);
+    }
+
+    [Fact]
+    public async Task A_year_with_a_digit_too_many_is_refused_whole_beside_its_field()
+    {
+        var order = await _shop.NewOrderAsync((OrderField.VehicleYear, "2014"));
+        var page = await OpenAsync(order.Number);
+        await TypeAsync(page, p => Field(p, "Model year"), "20166");
+        _shop.Time.Advance(FieldSaving.Pause);
+        page.WaitForAssertion(() => Assert.Contains("“20166” cannot be kept here", page.Find("[role=alert]").TextContent, StringComparison.Ordinal));
+        Assert.Equal(("20166", "2014"), (Field(page, "Model year").GetAttribute("value"), Field(page, "Model year").GetAttribute("data-saved")));
+    }
+
+    [Fact]
     public async Task A_wrong_VIN_is_kept_and_warned_of()
     {
         var order = await _shop.NewOrderAsync((OrderField.VehicleVin, "123"));

@@ -13,6 +13,8 @@ public sealed class OrderWordsTests
         Assert.Equal(StageWords.All.Length, StageWords.All.Select(StageWords.Of).Distinct().Count());
         Assert.Equal(StageWords.All.Length, StageWords.All.Select(StageWords.StepTo).Distinct().Count());
         Assert.Equal([OrderStage.HandedOver], StageWords.All.Where(s => StageWords.WaitsFor(s).Length == 0));
+        Assert.Equal([OrderStage.MadeByMistake], Enum.GetValues<OrderStage>().Except(StageWords.All));
+        Assert.DoesNotContain(StageWords.Of(OrderStage.MadeByMistake), StageWords.All.Select(StageWords.Of));
     }
 
     [Fact]
@@ -25,6 +27,15 @@ public sealed class OrderWordsTests
         }
 
         Assert.Equal(StageWords.All, way);
+    }
+
+    [Theory]
+    [InlineData(OrderStage.HandedOver)]
+    [InlineData(OrderStage.MadeByMistake)]
+    public void Nothing_comes_after_an_order_that_is_closed(OrderStage stage)
+    {
+        Assert.Null(StageWords.Next(stage));
+        Assert.False(stage.IsOpen());
     }
 
     [Theory]

@@ -1,3 +1,4 @@
+using System.Globalization;
 using AngleSharp.Dom;
 using Bunit;
 using ShopDiag.Diagnosis.BenchTests;
@@ -33,6 +34,18 @@ public sealed class SavedFieldTests : PageTest
         var input = Input(field);
         Assert.Equal(("ninety", "true", null), (input.GetAttribute("value"), input.GetAttribute("aria-invalid"), input.GetAttribute("data-ack")));
         Assert.Contains("A whole number", field.Find("#" + input.GetAttribute("aria-describedby")).TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_text_that_is_too_long_stays_whole_in_the_field_and_is_refused_beside_it()
+    {
+        var (field, text) = (RenderField("old"), new string('a', 201));
+        Assert.True(int.Parse(Input(field).GetAttribute("maxlength")!, CultureInfo.InvariantCulture) > 8000);
+        await TypeAsync(field, text, 1);
+        Time.Advance(FieldSaving.Pause);
+        field.WaitForAssertion(() => Assert.Equal("Not saved: At most 200 letters fit here; these are 201. Nothing is cut off: make it shorter.", field.Find("[role=alert]").TextContent));
+        Assert.Equal((text, "old"), (Input(field).GetAttribute("value"), Input(field).GetAttribute("data-saved")));
+        Assert.Empty(_sent);
     }
 
     [Fact]

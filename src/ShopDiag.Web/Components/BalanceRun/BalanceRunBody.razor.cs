@@ -62,7 +62,7 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
 
     private Stage StageNow => StageText == "after" ? Stage.After : Stage.Before;
 
-    private bool HasAfter => Live.Order.Finding is not null || Live.Order.Stage >= OrderStage.InRepair;
+    private bool HasAfter => Live.Order.Finding is not null || Live.Order.Stage.HasReached(OrderStage.InRepair);
 
     private double TypedHold => Math.Clamp(Hold is { } hold && double.IsFinite(hold) ? hold : 3, RunPlan.ShortestHold, RunPlan.LongestHold);
 
@@ -99,7 +99,7 @@ public sealed partial class BalanceRunBody : IAsyncDisposable
             // The order is read anew after every change: what was set for the same engine stays.
             var same = _engine is not null && _engine.FiringOrder.SequenceEqual(engine.Value.FiringOrder) && _engine.Ignition == engine.Value.Ignition;
             _engine = engine.Value;
-            _setup = same ? _setup : new(_engine) { Stage = HasAfter && Live.Order.Stage >= OrderStage.RepairCheck ? Stage.After : Stage.Before };
+            _setup = same ? _setup : new(_engine) { Stage = HasAfter && Live.Order.Stage.HasReached(OrderStage.RepairCheck) ? Stage.After : Stage.Before };
         }
     }
 

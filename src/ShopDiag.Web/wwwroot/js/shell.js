@@ -44,6 +44,24 @@ window.shell = (() => {
     document.getElementById(button.dataset.copied).textContent = done ? 'Copied.' : 'It is marked: copy it as you copy any text.';
   });
 
+  // A field that takes no more letters says so: what the browser drops of a long text would otherwise be missed by nobody. Said below the field, gone with the next change that fits.
+  const saidFull = new WeakMap();
+  addEventListener('beforeinput', e => {
+    const field = e.target;
+    if (!(field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement) || field.maxLength < 0) return;
+    const typed = e.data ?? e.dataTransfer?.getData('text/plain') ?? (e.inputType === 'insertLineBreak' ? '\n' : '');
+    const left = field.maxLength - field.value.length + (field.selectionEnd - field.selectionStart);
+    saidFull.get(field)?.remove();
+    if (typed.length <= left) return;
+    const note = document.createElement('p');
+    note.className = 'field-message';
+    note.setAttribute('role', 'alert');
+    note.textContent = `At most ${field.maxLength} ${field.inputMode === 'numeric' || field.inputMode === 'decimal' ? 'signs' : 'letters'} fit here. The last ${typed.length - left} ${typed.length - left === 1 ? 'was' : 'were'} not taken.`;
+    (field.closest('.field-line') ?? field).after(note);
+    saidFull.set(field, note);
+    field.addEventListener('blur', () => note.remove(), { once: true });
+  }, true);
+
   return {
     // Marks the link of the page one is on.
     here: path => document.querySelectorAll('.bar nav a').forEach(a => {

@@ -75,8 +75,8 @@ public sealed record WorkupView
         ArgumentNullException.ThrowIfNull(knowledge);
         var units = ShopUnits.Of(settings);
         var causes = CauseViews.Of(assessment, knowledge, priors);
-        var hasAfter = order.Finding is not null || order.Stage >= OrderStage.InRepair || CellHistory.CountingOn(order).Any(r => r.Reading.Stage == Stage.After);
-        var shown = hasAfter ? stage ?? (order.Stage >= OrderStage.RepairCheck ? Stage.After : Stage.Before) : Stage.Before;
+        var hasAfter = order.Finding is not null || order.Stage.HasReached(OrderStage.InRepair) || CellHistory.CountingOn(order).Any(r => r.Reading.Stage == Stage.After);
+        var shown = hasAfter ? stage ?? (order.Stage.HasReached(OrderStage.RepairCheck) ? Stage.After : Stage.Before) : Stage.Before;
         return new WorkupView
         {
             Order = order,
@@ -105,7 +105,7 @@ public sealed record WorkupView
 
     // Once the order says that it is repaired, the repair is no longer what to do next, although no reading after it is there yet.
     private static ImmutableArray<StepView> Remaining(RepairOrder order, ImmutableArray<StepView> steps) =>
-        order.Stage >= OrderStage.RepairCheck && steps is [{ Start: null }, _, ..] ? steps[1..] : steps;
+        order.Stage.HasReached(OrderStage.RepairCheck) && steps is [{ Start: null }, _, ..] ? steps[1..] : steps;
 
     private static bool HasReadingsAfter(RepairOrder order) => CellHistory.CountingOn(order).Any(r => r.Reading.Stage == Stage.After);
 }
