@@ -30,8 +30,9 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
         var spots = new Spots(belief);
-        var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots);
-        var ahead = new LookAhead(workup, knowledge, belief, time, plans, spots, findings);
+        var companions = new Companions(workup, belief, time, opened);
+        var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots, companions);
+        var ahead = new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings);
         var rated = ahead.Rate(opened);
         return [.. TryingOut(ahead, opened), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
             .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
@@ -111,7 +112,14 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
             >= 0.05 => "tells something",
             _ => "tells little",
         };
-        return string.Create(CultureInfo.InvariantCulture, $"{(IsRead(rated.Candidate) ? "Take it again, since much hangs on this reading. " : "")}{aim} {Math.Max(1, rated.Minutes):0} minutes; {much}.");
+        return string.Create(CultureInfo.InvariantCulture, $"{(IsRead(rated.Candidate) ? "Take it again, since much hangs on this reading. " : "")}{aim}{Beside(rated.Candidate)} {Math.Max(1, rated.Minutes):0} minutes; {much}.");
+    }
+
+    // A suspected cylinder that is only compared with some others, in words.
+    private static string Beside(Candidate candidate)
+    {
+        var others = candidate.Places.Where(p => !candidate.Tells.Contains(p)).Select(p => p.ToString()).ToArray();
+        return others.Length == 0 ? "" : $" {string.Join(" and ", others)} to compare {candidate.Tells[0]} with.";
     }
 
     private bool IsRead(Candidate candidate) =>
@@ -121,7 +129,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.02)
         .OrderByDescending(belief.Probability).ThenBy(h => h);
 
-    private bool SpeaksOf(Candidate candidate, int hypothesis) => candidate.Places.Any(p =>
+    private bool SpeaksOf(Candidate candidate, int hypothesis) => candidate.Tells.Any(p =>
         candidate.Test.Aspects.Any(a => a.Scope == candidate.Test.Scope && belief.SpeaksOf(hypothesis, a.Id, p)));
 
     private string Words(int hypothesis) => $"{belief.Hypotheses[hypothesis].Cause.Title.ToLowerInvariant()} ({belief.Hypotheses[hypothesis].At})";
