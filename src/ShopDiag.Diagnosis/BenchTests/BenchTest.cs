@@ -50,6 +50,12 @@ public sealed record BenchTest
     /// <summary>True when one cylinder's reading means something only beside the others': ask for all at once.</summary>
     public bool Compares { get; init; }
 
+    /// <summary>
+    /// How many others one cylinder's reading of a comparing test must stand beside to mean something: a suspected cylinder and so many others are then enough. 0, as
+    /// it is without, means all of them (one run of the engine gives all anyway).
+    /// </summary>
+    public int CompareWith { get; init; }
+
     /// <summary>Name of the number that is judged where it is none of the fields (the drop of a power balance); null otherwise.</summary>
     public string? Measured { get; init; }
 

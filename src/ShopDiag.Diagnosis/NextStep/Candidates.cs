@@ -8,7 +8,11 @@ namespace ShopDiag.Diagnosis.NextStep;
 /// <param name="Test">The test.</param>
 /// <param name="At">Where to say it is taken; the engine for a full round of a cylinder or bank test.</param>
 /// <param name="Places">The places that still lack a reading.</param>
-internal sealed record Candidate(BenchTest Test, Place At, ImmutableArray<Place> Places);
+internal sealed record Candidate(BenchTest Test, Place At, ImmutableArray<Place> Places)
+{
+    /// <summary>The places that the readings decide on: all, but for a suspected cylinder that is only compared with others.</summary>
+    public ImmutableArray<Place> Tells { get; init; } = Places;
+}
 
 /// <summary>Lists what could be taken next: what fits the engine, what the shop owns the tools for, what is not settled yet.</summary>
 internal static class Candidates
@@ -18,7 +22,9 @@ internal static class Candidates
     /// <param name="knowledge">The knowledge.</param>
     /// <param name="findings">What the readings came to.</param>
     /// <param name="again">Readings that a proof wants a second time.</param>
-    public static IEnumerable<Candidate> Of(Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings, IReadOnlySet<(string Test, Place At)> again)
+    /// <param name="companions">What a suspected cylinder is compared with.</param>
+    public static IEnumerable<Candidate> Of(
+        Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings, IReadOnlySet<(string Test, Place At)> again, Companions companions)
     {
         var settled = Settled(workup, knowledge, findings);
         settled.ExceptWith(again);
@@ -32,6 +38,14 @@ internal static class Candidates
 
             if (test.Compares && test.Scope == TestScope.Cylinder)
             {
+                foreach (var suspect in companions.Suspects.Where(s => test.CompareWith > 0 && open.Contains(s)))
+                {
+                    if (companions.Missing(test, suspect) is { IsEmpty: false } missing && missing.Length < open.Length)
+                    {
+                        yield return new Candidate(test, missing[0], missing) { Tells = [suspect] };
+                    }
+                }
+
                 yield return new Candidate(test, Place.Engine, open);
                 continue;
             }

@@ -32,6 +32,7 @@ internal sealed class LookAhead
     private readonly Knowledge _knowledge;
     private readonly Belief _belief;
     private readonly BenchTime _time;
+    private readonly Companions _companions;
     private readonly ImmutableArray<Finding> _findings;
     private readonly FaultSet[] _sets;
     private readonly CostToGo _cost;
@@ -39,9 +40,9 @@ internal sealed class LookAhead
     private readonly HashSet<(string Test, Place At)> _again;
     private readonly Dictionary<Spot, Channel> _channels = [];
 
-    public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, Spots spots, ImmutableArray<Finding> findings)
+    public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, Companions companions, Spots spots, ImmutableArray<Finding> findings)
     {
-        (_workup, _knowledge, _belief, _time, _spots, _findings) = (workup, knowledge, belief, time, spots, findings);
+        (_workup, _knowledge, _belief, _time, _companions, _spots, _findings) = (workup, knowledge, belief, time, companions, spots, findings);
         _sets = [.. belief.Sets.Take(MostSets)];
         var likely = _sets.SelectMany(s => s.Other is { } other ? [s.One, other] : new[] { s.One }).Distinct()
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.002)
@@ -57,9 +58,9 @@ internal sealed class LookAhead
         var total = _sets.Sum(s => s.Weight);
         var now = new Prospect([.. _sets.Select(s => s.Weight / total)], [], opened);
         var left = _cost.Of(now);
-        var played = Candidates.Of(_workup, _knowledge, _findings, _again)
+        var played = Candidates.Of(_workup, _knowledge, _findings, _again, _companions)
             .Concat(SecondReadings.Of(_workup, _knowledge, _belief, _findings))
-            .DistinctBy(c => (c.Test.Id, c.At))
+            .DistinctBy(c => (c.Test.Id, c.At, c.Tells[0]))
             .Select((c, order) => Play(c, order, now, left))
             .Where(p => p.Channels.Length > 0 && (p.Bits >= LeastBits || p.Saves >= LeastSaved || OpensAnother(p.Candidate.Test)))
             .OrderByDescending(p => p.Worth).ThenBy(p => p.Order)
@@ -135,7 +136,7 @@ internal sealed class LookAhead
         foreach (var aspect in candidate.Test.Aspects)
         {
             // A test read at the engine may speak of cylinders or banks (trouble codes): then of all of them.
-            foreach (var place in aspect.Scope == candidate.Test.Scope ? candidate.Places : BenchTest.PlacesOn(_workup.Engine, aspect.Scope))
+            foreach (var place in aspect.Scope == candidate.Test.Scope ? candidate.Tells : BenchTest.PlacesOn(_workup.Engine, aspect.Scope))
             {
                 var channel = ChannelOf(_spots.Of(aspect.Id, place), now);
                 if (channel.Tells || opens)

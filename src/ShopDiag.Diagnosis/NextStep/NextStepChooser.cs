@@ -30,8 +30,9 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
         var spots = new Spots(belief);
-        var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots);
-        var ahead = new LookAhead(workup, knowledge, belief, time, plans, spots, findings);
+        var companions = new Companions(workup, belief, time, opened);
+        var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots, companions);
+        var ahead = new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings);
         var rated = ahead.Rate(opened);
         return [.. TryingOut(ahead, opened), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
             .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
@@ -41,29 +42,33 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     private static IEnumerable<Rated> Useful(IReadOnlyList<Rated> rated) =>
         rated.Any(r => r.Worth >= LeastWorth) ? rated.Where(r => r.Worth >= LeastWorth) : rated.Where(r => r.Bits >= LeastTelling).Take(LastResorts);
 
-    // Repairing and seeing, where that is cheaper than a proof and no guess.
-    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened)
-    {
-        var likeliest = Enumerable.Range(0, belief.Hypotheses.Length).MaxBy(belief.Probability);
-        var (cause, at) = (belief.Hypotheses[likeliest].Cause, belief.Hypotheses[likeliest].At);
-        if (cause.Unlisted || cause.Alone || cause.Repair.FindFirst)
-        {
-            yield break;
-        }
+    // Repairing and seeing, where that is cheaper than a proof and no guess: of the repairs that probably help the one that is expected to save most.
+    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened) => SameRepair.Likely(belief, UnprovenRepair.LeastProbability)
+        .Where(h => belief.Hypotheses[h].Cause is { Alone: false, Repair.FindFirst: false })
+        .Select(h => Trial(h, ahead.MinutesToProve(h, opened)))
+        .Where(t => t.IsCheaper)
+        .OrderByDescending(t => t.Saved).ThenByDescending(t => belief.Probability(t.Hypothesis)).ThenBy(t => t.Hypothesis)
+        .Take(1)
+        .Select(Advice);
 
-        var (helps, repair, proof) = (SameRepair.Probability(belief, cause, at), RepairPlan.For(workup.Engine, [(cause, at)]), ahead.MinutesToProve(likeliest, opened));
-        if (UnprovenRepair.IsCheaper(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes, proof))
+    private UnprovenTrial Trial(int hypothesis, double proof)
+    {
+        var (cause, at) = (belief.Hypotheses[hypothesis].Cause, belief.Hypotheses[hypothesis].At);
+        return new UnprovenTrial(hypothesis, SameRepair.Probability(belief, cause, at), RepairPlan.For(workup.Engine, [(cause, at)]), cause.Repair.PartsInMinutes, proof);
+    }
+
+    private NextStepAdvice Advice(UnprovenTrial trial)
+    {
+        var (cause, at) = (belief.Hypotheses[trial.Hypothesis].Cause, belief.Hypotheses[trial.Hypothesis].At);
+        return new NextStepAdvice
         {
-            yield return new NextStepAdvice
-            {
-                Repair = repair,
-                Unproven = true,
-                At = at,
-                Minutes = repair.LabourMinutes,
-                Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * helps:0} %): repairing and seeing is expected to lose {UnprovenRepair.Waste(helps, repair.LabourMinutes, cause.Repair.PartsInMinutes):0} minutes, a proof takes about {proof:0}. The customer must know that it is not proven."),
-                Cautions = ["Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.", .. cause.Repair.Cautions],
-            };
-        }
+            Repair = trial.Repair,
+            Unproven = true,
+            At = at,
+            Minutes = trial.Repair.LabourMinutes,
+            Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * trial.Helps:0} %): repairing and seeing is expected to lose {trial.Waste:0} minutes, a proof takes about {trial.ProofMinutes:0}. The customer must know that it is not proven."),
+            Cautions = ["Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.", .. cause.Repair.Cautions],
+        };
     }
 
     private NextStepAdvice Advice(Rated rated) => new()
@@ -111,7 +116,14 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
             >= 0.05 => "tells something",
             _ => "tells little",
         };
-        return string.Create(CultureInfo.InvariantCulture, $"{(IsRead(rated.Candidate) ? "Take it again, since much hangs on this reading. " : "")}{aim} {Math.Max(1, rated.Minutes):0} minutes; {much}.");
+        return string.Create(CultureInfo.InvariantCulture, $"{(IsRead(rated.Candidate) ? "Take it again, since much hangs on this reading. " : "")}{aim}{Beside(rated.Candidate)} {Math.Max(1, rated.Minutes):0} minutes; {much}.");
+    }
+
+    // A suspected cylinder that is only compared with some others, in words.
+    private static string Beside(Candidate candidate)
+    {
+        var others = candidate.Places.Where(p => !candidate.Tells.Contains(p)).Select(p => p.ToString()).ToArray();
+        return others.Length == 0 ? "" : $" {string.Join(" and ", others)} to compare {candidate.Tells[0]} with.";
     }
 
     private bool IsRead(Candidate candidate) =>
@@ -121,7 +133,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.02)
         .OrderByDescending(belief.Probability).ThenBy(h => h);
 
-    private bool SpeaksOf(Candidate candidate, int hypothesis) => candidate.Places.Any(p =>
+    private bool SpeaksOf(Candidate candidate, int hypothesis) => candidate.Tells.Any(p =>
         candidate.Test.Aspects.Any(a => a.Scope == candidate.Test.Scope && belief.SpeaksOf(hypothesis, a.Id, p)));
 
     private string Words(int hypothesis) => $"{belief.Hypotheses[hypothesis].Cause.Title.ToLowerInvariant()} ({belief.Hypotheses[hypothesis].At})";

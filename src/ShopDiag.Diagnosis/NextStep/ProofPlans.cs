@@ -21,7 +21,7 @@ internal sealed record Wanted(BenchTest Test, BenchWork Work, Spot Spot, bool[] 
 internal sealed record ProofPlan(int Hypothesis, ImmutableArray<ImmutableArray<Wanted>> Ways);
 
 /// <summary>Works out what could still prove the likely causes.</summary>
-internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief belief, Proofs proofs, BenchTime time, Spots spots)
+internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief belief, Proofs proofs, BenchTime time, Spots spots, Companions companions)
 {
     /// <summary>From this probability on a reading that stands in the way of a proof may be doubted and taken again.</summary>
     private const double LeastDoubting = 0.35;
@@ -49,8 +49,15 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
     }
 
     // A comparing test means nothing at one cylinder alone; what is read at another scope (trouble codes) is taken where it is read.
-    private ImmutableArray<Place> PlacesOf(BenchTest test, Aspect aspect, Place at) =>
-        (test.Compares && test.Scope == TestScope.Cylinder) || aspect.Scope != test.Scope ? test.PlacesOn(workup.Engine) : [at];
+    private ImmutableArray<Place> PlacesOf(BenchTest test, Aspect aspect, Place at)
+    {
+        if (aspect.Scope == test.Scope && test is { CompareWith: > 0, Scope: TestScope.Cylinder } && companions.Missing(test, at) is { IsEmpty: false } missing)
+        {
+            return missing;
+        }
+
+        return (test.Compares && test.Scope == TestScope.Cylinder) || aspect.Scope != test.Scope ? test.PlacesOn(workup.Engine) : [at];
+    }
 
     // A cause that most likely sleeps does not show itself to a reading that needs it awake.
     private static double Chance(SeenGroup seen, int member, Speaker? speaker, double awake, bool[] allowed) => speaker is { Sleeps: true }

@@ -19,16 +19,26 @@ internal sealed class MisfireCountsEvaluation : ITestEvaluation
     {
         var counts = input.Readings.Select(r => Count.Of(r.Key, [.. r.Value])).ToList();
         var engine = EnginePercent(counts, input.Engine.CylinderCount);
-        return [.. counts.Select(c => c.Revolutions <= 0 ? NoRevolutions(input, c) : Judge(input, c, engine))];
+        return [.. counts.Select(c => c.Revolutions <= 0 ? NoRevolutions(input, c) : BesideWorse(input, c, counts) ?? Judge(input, c, engine))];
     }
 
     private static Finding NoRevolutions(EvaluationInput input, Count count) => input.Finding(count.At, null,
         $"{Words.Number(count.Misfires)} misfires over no revolutions: note how many revolutions were counted and take it again.");
 
+    // The computer lays some of the misses of a cylinder that hardly fires to others, mostly to the one that fires next.
+    private static Finding? BesideWorse(EvaluationInput input, Count count, IEnumerable<Count> all)
+    {
+        var worst = all.Where(c => c.Revolutions > 0).MaxBy(c => c.Percent)!;
+        return worst.Percent < input.Limits["misfire-worse-percent"] || count.Percent * input.Limits["misfire-worse-times"] >= worst.Percent || count.Percent <= input.Limits[Limit]
+            ? null
+            : input.Finding(count.At, null, $"{Words.Number(count.Misfires)} misfires in {Words.Number(count.Firings)} firings, beside {Words.Percent(worst.Percent, 0)} of {worst.At}: "
+                + "so few may be that cylinder's misses, laid to this one. Count again when it fires.", count.Percent);
+    }
+
     private static Finding Judge(EvaluationInput input, Count count, double enginePercent)
     {
         var limit = input.Limits[Limit];
-        var percent = Math.Min(100, MisfireRate.PercentOfOwnFirings(count.Misfires, count.Revolutions));
+        var percent = count.Percent;
         var says = $"{Words.Number(count.Misfires)} misfires in {Words.Number(count.Firings)} firings of this cylinder ({Words.Number(count.Revolutions)} revolutions), {Words.Percent(percent, 2)}{Between(input, count)}";
         var rule = $"{Words.Percent(limit, 2)} ({input.Whose(Limit)})";
         Finding Found(string? outcome, string because) =>
@@ -75,6 +85,9 @@ internal sealed class MisfireCountsEvaluation : ITestEvaluation
     private sealed record Count(Place At, double Misfires, double Revolutions)
     {
         public double Firings => Revolutions / 2;
+
+        /// <summary>Misfires as a share of its own firings, in percent.</summary>
+        public double Percent => Math.Min(100, MisfireRate.PercentOfOwnFirings(Misfires, Revolutions));
 
         public static Count Of(Place at, IReadOnlyCollection<Reading> trials) =>
             new(at, trials.Sum(t => t.Value.Number("misfires") ?? 0), trials.Sum(t => t.Value.Number("revolutions") ?? 0));
