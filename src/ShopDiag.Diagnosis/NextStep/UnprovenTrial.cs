@@ -1,4 +1,3 @@
-using ShopDiag.Diagnosis.Causes;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.NextStep;
