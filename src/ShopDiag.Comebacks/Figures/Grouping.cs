@@ -24,6 +24,6 @@ public enum Grouping
     /// <summary>Cause proven (<c>given</c>) or parts sold without proof (<c>skipped</c>).</summary>
     Proof,
 
-    /// <summary>Readings after the repair taken (<c>done</c>) or not (<c>skipped</c>).</summary>
+    /// <summary>Repair check that came to an answer, good or not (<c>done</c>), or none, or one that proves nothing (<c>skipped</c>).</summary>
     RepairCheck,
 }

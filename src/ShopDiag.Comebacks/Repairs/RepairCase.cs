@@ -87,7 +87,7 @@ public sealed record RepairCase
     /// <summary>True when the finding was proven, false when it was taken over without proof; null when neither is known.</summary>
     public bool? ProofGiven { get; init; }
 
-    /// <summary>True when readings after the repair proved it, false when that was skipped with a reason; null when neither is known.</summary>
+    /// <summary>True when the readings after the repair came to an answer, good or not; false when none were taken or they prove nothing; null when neither is known.</summary>
     public bool? RepairChecked { get; init; }
 
     /// <summary>Bench minutes from the first reading to the proof; null when there is none.</summary>

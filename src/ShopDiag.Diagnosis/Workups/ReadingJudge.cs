@@ -42,7 +42,7 @@ internal static class ReadingJudge
     }
 
     /// <summary>The readings of a stage that no later one supersedes; before the repair also the codes that the car came in with.</summary>
-    private static IEnumerable<Reading> Counting(Workup workup, Knowledge knowledge, Stage stage)
+    public static IEnumerable<Reading> Counting(Workup workup, Knowledge knowledge, Stage stage)
     {
         var superseded = workup.Readings.Select(r => r.Supersedes).OfType<int>().ToHashSet();
         foreach (var reading in workup.Readings.Where((r, i) => r.Stage == stage && !superseded.Contains(i)))

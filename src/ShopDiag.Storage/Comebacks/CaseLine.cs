@@ -6,7 +6,9 @@ using ShopDiag.Storage.Json;
 
 namespace ShopDiag.Storage.Comebacks;
 
-/// <summary>A case as it is kept: what does not depend on settings, the time zone or the window.</summary>
+/// <summary>
+/// A case as it is kept: what does not depend on the labour rate, the time zone or the window. Whether the repair was checked is as the shop's height above sea level stood when the order last changed.
+/// </summary>
 internal readonly record struct KeptCase
 {
     public required Guid OrderId { get; init; }

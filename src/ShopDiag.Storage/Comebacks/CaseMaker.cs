@@ -6,10 +6,12 @@ using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Diagnosis.NextStep;
+using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
 using ShopDiag.Storage.Json;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Rows;
+using ShopDiag.Storage.Shop;
 
 namespace ShopDiag.Storage.Comebacks;
 
@@ -101,9 +103,24 @@ internal sealed class CaseMaker(ShopDb db, IReadOnlyCollection<Guid> orders)
         var all = await db.Readings.Where(r => EF.Parameter(orders).Contains(r.OrderId) && !r.Withdrawn && !db.Readings.Any(later => later.SupersedesId == r.Id))
             .OrderBy(r => r.Sequence)
             .Select(r => new { r.OrderId, r.Stage, r.Test, r.PlaceKind, r.PlaceFirst, r.PlaceSecond }).ToListAsync(cancel).ConfigureAwait(false);
-        _checked = [.. all.Where(r => r.Stage == Stage.After).Select(r => r.OrderId)];
-        _worked.UnionWith(_checked);
+        HashSet<Guid> readAgain = [.. all.Where(r => r.Stage == Stage.After).Select(r => r.OrderId)];
+        _worked.UnionWith(readAgain);
+        _checked = await CheckedAsync([.. readAgain.Where(_findings.ContainsKey)], cancel).ConfigureAwait(false);
         _readings = all.Where(r => r.Stage == Stage.Before).ToLookup(r => r.OrderId, r => (r.Test, PlaceColumns.Read(r.PlaceKind, r.PlaceFirst, r.PlaceSecond)));
+    }
+
+    /// <summary>Those of some orders whose repair check came to an answer, good or not: a reading that proves nothing is no check.</summary>
+    private async Task<HashSet<Guid>> CheckedAsync(Guid[] readAgain, CancellationToken cancel)
+    {
+        if (readAgain.Length == 0)
+        {
+            return [];
+        }
+
+        var setup = (await db.Settings.AsNoTracking().SingleOrDefaultAsync(cancel).ConfigureAwait(false) is { } settings ? settings.ToRecord() : new ShopSettings()).ToSetup();
+        var rows = await db.Orders.AsNoTracking().Include(o => o.Customer).Include(o => o.Vehicle).Include(o => o.Readings)
+            .Where(o => EF.Parameter(readAgain).Contains(o.Id)).ToListAsync(cancel).ConfigureAwait(false);
+        return [.. rows.Where(r => OrderWorkup.From(r.ToRecord(), setup) is { } workup && RepairCheck.Of(workup, Knowledge.Shipped).IsDone).Select(r => r.Id)];
     }
 
     private CaseRow Case(CaseOrder order)

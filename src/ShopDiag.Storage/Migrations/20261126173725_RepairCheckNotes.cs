@@ -23,6 +23,9 @@ namespace ShopDiag.Storage.Migrations
                 type: "TEXT",
                 nullable: false,
                 defaultValue: "");
+
+            // A case says since then whether the repair check came to an answer; the cases are made anew when the shop is opened.
+            migrationBuilder.Sql("DELETE FROM Cases;");
         }
 
         /// <inheritdoc />

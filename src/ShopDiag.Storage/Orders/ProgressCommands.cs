@@ -78,7 +78,7 @@ internal static class ProgressCommands
         return new(SaveOutcome.Saved, stage.ToString());
     }
 
-    // Worked out only where the step asks for it: it takes some milliseconds, and other commands wait meanwhile.
+    // Worked out only where the step asks for it: other commands wait meanwhile.
     private static async Task<RepairCheck?> CheckAsync(WriteScope write, OrderRow order, OrderStage to)
     {
         if (to is not (OrderStage.Ready or OrderStage.HandedOver))
@@ -87,7 +87,7 @@ internal static class ProgressCommands
         }
 
         var settings = (await write.Db.Settings.AsNoTracking().SingleOrDefaultAsync().ConfigureAwait(false))?.ToRecord() ?? new ShopSettings();
-        return OrderWorkup.From(order.ToRecord(), settings.ToSetup()) is { } workup ? RepairCheck.Of(Diagnostician.Assess(workup, Knowledge.Shipped), Knowledge.Shipped) : null;
+        return OrderWorkup.From(order.ToRecord(), settings.ToSetup()) is { } workup ? RepairCheck.Of(workup, Knowledge.Shipped) : null;
     }
 
     private static Permission? Needs(RepairOrder order, OrderStage to) => (order.Stage, to) switch

@@ -42,8 +42,8 @@ public static class OwnerWords
             (Grouping.EngineFamily, _) => EngineFamily.Read(key) is { } family ? LearningWords.Of(family) : key,
             (Grouping.Proof, "given") => "Cause proven",
             (Grouping.Proof, "skipped") => "Taken over without proof",
-            (Grouping.RepairCheck, "done") => "Readings taken after the repair",
-            (Grouping.RepairCheck, "skipped") => "No readings after the repair",
+            (Grouping.RepairCheck, "done") => "Checked after the repair",
+            (Grouping.RepairCheck, "skipped") => "Not checked, or not whole",
             _ => key,
         };
     }

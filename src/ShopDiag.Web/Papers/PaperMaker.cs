@@ -120,7 +120,7 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
             Due = money.Due(),
             RoundingNote = Rounding.InWords,
             Approvals = money.Approvals(),
-            RepairCheck = assessment is null ? null : new RepairCheckOnPapers(knowledge, ShopUnits.Of(settings)).Of(workup!, assessment) is { } check ? check with { Notes = RepairCheckOnPapers.Notes(order) } : null,
+            RepairCheck = workup is null ? null : new RepairCheckOnPapers(knowledge, ShopUnits.Of(settings)).Of(workup) is { } check ? check with { Notes = RepairCheckOnPapers.Notes(order) } : null,
             WarrantyText = settings.Pricing.Warranty,
             ReturnedPartsNote = order.Approvals.Any(a => a.OldPartsBack) ? "You asked for the replaced parts; they are with the car." : "",
         };

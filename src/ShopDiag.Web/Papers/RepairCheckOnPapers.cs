@@ -11,10 +11,10 @@ namespace ShopDiag.Web.Papers;
 public sealed class RepairCheckOnPapers(Knowledge knowledge, ShopUnits units)
 {
     /// <summary>The table; null while nothing was taken after the repair.</summary>
-    public RepairCheckOnPaper? Of(Workup workup, Assessment assessment)
+    public RepairCheckOnPaper? Of(Workup workup)
     {
         ArgumentNullException.ThrowIfNull(workup);
-        var check = RepairCheck.Of(assessment, knowledge);
+        var check = RepairCheck.Of(workup, knowledge);
         var last = workup.Readings.LastOrDefault(r => r.Stage == Stage.After);
         return check.Verdict == RepairVerdict.NotTaken ? null : new()
         {
@@ -39,12 +39,13 @@ public sealed class RepairCheckOnPapers(Knowledge knowledge, ShopUnits units)
         ArgumentNullException.ThrowIfNull(workup);
         ArgumentNullException.ThrowIfNull(check);
         return [.. check.Pairs.Select(p => new RepairCheckLine(
-            knowledge.Test(p.Test)?.Title ?? p.Test, p.At.ToString(), Say(p.Before, workup), Say(p.After, workup), Outcome(p), p.TroubleAfter ? Verdict.Bad : p.After is null ? Verdict.Neutral : Verdict.Good))];
+            knowledge.Test(p.Test)?.Title ?? p.Test, p.At.ToString(), Say(p.Before, workup), Say(p.After, workup), Outcome(p), p.TroubleAfter ? Verdict.Bad : p.IsSettled ? Verdict.Good : Verdict.Neutral))];
     }
 
     private static string Outcome(RepairCheckPair pair) => pair switch
     {
         { After: null } => "not taken again",
+        { IsSettled: false } => "cannot tell",
         { TroubleAfter: true } => "still wrong",
         { TroubleBefore: true } => "mended",
         _ => "good",

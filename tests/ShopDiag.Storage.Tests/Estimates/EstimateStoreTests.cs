@@ -4,6 +4,7 @@ using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Estimates;
+using ShopDiag.Storage.Comebacks;
 using ShopDiag.Storage.Estimates;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Storage.Shop;
@@ -245,6 +246,7 @@ public sealed class EstimateStoreTests
         await using var _ = shop;
         Assert.Contains("nothing proves it", (await shop.Orders.MoveAsync(order.Id, OrderStage.Ready, "Rosa", "", Guid.NewGuid())).Message, StringComparison.Ordinal);
         Task<SaveResult> ReadyAsync(string reason = "") => shop.Orders.MoveAsync(order.Id, OrderStage.Ready, "Rosa", reason, Guid.NewGuid());
+        async Task<bool?> IsCheckedAsync() => (await shop.Services.GetRequiredService<ComebackStore>().CasesAsync(TimeZoneInfo.Utc, new())).Single(c => c.OrderId == order.Id).RepairChecked;
         order = await ApprovedAsync(shop, order);
         foreach (var part in order.Parts)
         {
@@ -255,10 +257,13 @@ public sealed class EstimateStoreTests
         var after = TestShop.Compression(3, 1200);
         await shop.Orders.AddReadingAsync(order.Id, after with { Reading = after.Reading with { Stage = Stage.After } });
         Assert.Contains("no balance or misfire count after the repair", (await ReadyAsync()).Message, StringComparison.Ordinal);
+        Assert.False(await IsCheckedAsync());
         // Counts that are no better are a check, and no proof.
         await CountAsync(shop, order, 3, 250);
         Assert.Contains("Still not right after the repair: Misfire counts, cylinder 3", (await ReadyAsync()).Message, StringComparison.Ordinal);
+        Assert.True(await IsCheckedAsync());
         await CountAsync(shop, order, 3, 0);
+        Assert.True(await IsCheckedAsync());
         Assert.Equal(SaveOutcome.Saved, (await ReadyAsync()).Outcome);
     }
 

@@ -15,7 +15,8 @@ public sealed class DemoTests
         Assert.True((await shop.Shop.GetAsync())!.IsDemo);
         var orders = await OrdersAsync(shop);
         Assert.True(orders.Count >= 14, "fourteen orders");
-        Assert.Equal(Enum.GetValues<OrderStage>(), orders.Select(o => o.Stage).Distinct().Order());
+        // All that the work goes through; nothing in it was made by mistake.
+        Assert.Equal(Enum.GetValues<OrderStage>().Except([OrderStage.MadeByMistake]), orders.Select(o => o.Stage).Distinct().Order());
         Assert.True(orders.Select(o => o.Vehicle.Engine?.Layout).OfType<string>().Distinct().Count() >= 6, "six layouts");
         Assert.True(orders.SelectMany(Causes).Distinct().Count() >= 8, "eight causes");
         var comebacks = orders.Where(o => o.ComebackOf is not null).ToArray();

@@ -16,6 +16,9 @@ internal sealed class RoadCheckEvaluation : ITestEvaluation
     /// <inheritdoc/>
     public string Name => "road-check";
 
+    /// <summary>Id of the aspect that speaks of a condition.</summary>
+    public static string AspectOf(Choice condition) => $"when-{condition.Id}";
+
     /// <inheritdoc/>
     public IEnumerable<Finding> Evaluate(EvaluationInput input)
     {
@@ -43,5 +46,5 @@ internal sealed class RoadCheckEvaluation : ITestEvaluation
     }
 
     private static Finding Found(EvaluationInput input, Place at, Choice condition, string outcome, string because) =>
-        input.Finding(at, outcome, because, aspect: $"when-{condition.Id}");
+        input.Finding(at, outcome, because, aspect: AspectOf(condition));
 }
