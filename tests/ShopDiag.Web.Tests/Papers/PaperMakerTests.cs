@@ -52,4 +52,16 @@ public sealed class PaperMakerTests : IAsyncLifetime
         Assert.All(blank.Tests, t => Assert.Empty(t.Readings));
         Assert.NotEmpty(blank.Tests);
     }
+
+    [Fact]
+    public void A_reading_after_the_repair_that_cannot_tell_is_not_called_mended()
+    {
+        static Reading Trims(double idle, Stage stage) => new()
+        {
+            Test = "fuel-trims", At = Place.Bank(1), Stage = stage, Value = new ReadingValue([new("idle.shortPercent", FieldValue.Of(0)), new("idle.longPercent", FieldValue.Of(idle))]),
+        };
+        // Lean at idle alone is no answer; after that, within the limit is one.
+        string Outcome(double idle) => Assert.Single(Maker.Bill(ABench.Order(Trims(-24, Stage.Before), Trims(idle, Stage.After)), new ShopSettings()).RepairCheck!.Lines).Outcome;
+        Assert.Equal(("cannot tell", "mended", "still wrong"), (Outcome(24), Outcome(1), Outcome(-22)));
+    }
 }
