@@ -20,7 +20,7 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     [InlineData("/orders/1014?part=concern", ".field >> nth=0")]
     [InlineData("/orders/1014?part=workup", ".engine-plan")]
     [InlineData("/orders/1011?part=finding", ".finding")]
-    [InlineData("/orders/1011?part=progress", ".other-step")]
+    [InlineData("/orders/1011?part=progress", ".other-step >> nth=0")]
     [InlineData("/orders/1011?part=estimate", ".est-both >> nth=0")]
     [InlineData("/orders/1011?part=write-up", ".write-up >> nth=0")]
     [InlineData("/orders/1011?part=check", "#body-check .note")]
