@@ -16,7 +16,7 @@ internal sealed record Options
           --snr LIST        decibels of the engine over broadband noise (10,0)
           --scene TEXT      only scenes whose name holds this
           --kind KIND       sound, idle, logs, runs: whole guided runs, cranking, or teeth (sound)
-          --loops FOLDER    real engine loops (WAV) in the folder, warped along balance runs in the shop
+          --loops FOLDER    real engine loops (WAV) in the folder, warped along balance runs, clean and in the shop
           --parallel N      runs at a time (2)
           --each yes        also a line for each run
         """;

@@ -20,10 +20,10 @@ internal sealed record EngineLoop(string Name, int Cylinders, float[] Samples, i
             throw new FormatException($"There is no folder {folder}.");
         }
 
-        var files = Directory.EnumerateFiles(folder, "*.wav", SearchOption.AllDirectories).ToLookup(f => Path.GetFileName(f));
+        var files = Directory.GetFiles(folder, "*.wav", SearchOption.AllDirectories);
         return from line in Lines()
                let cells = line.Split(',')
-               let found = files[cells[0]].FirstOrDefault()
+               let found = Array.Find(files, f => f.Replace('\\', '/').EndsWith("/" + cells[0], StringComparison.Ordinal))
                where found is not null
                select Read(found, int.Parse(cells[2], CultureInfo.InvariantCulture));
     }

@@ -1,17 +1,23 @@
 namespace ShopDiag.Signals.Measured.Loops;
 
 /// <summary>
-/// The speed at which a loop was recorded, from its likeness to itself (autocorrelation). Nothing of the library is used, so that its errors cannot hide in the truth. The working cycle is the
-/// shortest lag that repeats well and holds as many evenly spaced firings as the engine has cylinders.
+/// The speed at which a loop was recorded, from its likeness to itself (autocorrelation). Nothing of the library is used, so that its errors cannot hide in the truth. The working cycle is a
+/// lag after which the sound repeats and that holds as many evenly spaced pulses as the engine has cylinders. Where only some of the firings are heard, or all are alike, it may be a simple multiple of the true one;
+/// for the measurement only matters that so many pulses fill a period.
 /// </summary>
-/// <param name="From">First second of the steadiest stretch, the one that is used.</param>
+/// <param name="From">First second of the stretch in which the pulses are clearest, the one that is used.</param>
 /// <param name="To">Its end, seconds.</param>
 /// <param name="CycleSeconds">Duration of a working cycle, two turns of the crank.</param>
 /// <param name="Likeness">How like a cycle is to the next, 1 for the same.</param>
-internal sealed record OwnSpeed(double From, double To, double CycleSeconds, double Likeness)
+/// <param name="Pulses">How far the sound is liker to itself after each whole firing than between two firings, 0 to 2.</param>
+/// <param name="Drift">By what share its second half is slower or faster than its first: the truth is known no better than to half of this.</param>
+internal sealed record OwnSpeed(double From, double To, double CycleSeconds, double Likeness, double Pulses, double Drift)
 {
-    /// <summary>Below this the loop is not steady enough for its speed to be known: fixed before anything was measured.</summary>
-    public const double LeastLikeness = 0.5;
+    /// <summary>Below this the loop is not steady enough for its speed to be known.</summary>
+    private const double LeastLikeness = 0.5;
+
+    /// <summary>Below this so many firings cannot be told in a cycle, and the speed may be wrong by a simple fraction. Of the loops that were tried most are well above or well below.</summary>
+    private const double LeastPulses = 0.5;
 
     /// <summary>Speeds among which it is looked for, rpm: idle to the highest of a road car.</summary>
     private const double Slowest = 600;
@@ -20,10 +26,16 @@ internal sealed record OwnSpeed(double From, double To, double CycleSeconds, dou
     /// <summary>A loop's speed need only be steady for so long, seconds.</summary>
     private const double Stretch = 2;
 
-    /// <summary>Twice the cycle repeats as well as the cycle: the shortest lag that does nearly as well as the best is meant.</summary>
-    private const double NearlyAsGood = 0.95;
+    /// <summary>A cycle repeats with this share of the best likeness at least.</summary>
+    private const double RepeatsWell = 0.85;
+
+    /// <summary>Three times the cycle does as well as the cycle: the shortest lag that does nearly as well as the best is meant.</summary>
+    private const double NearlyAsGood = 0.9;
 
     public double Rpm => 120 / CycleSeconds;
+
+    /// <summary>Whether the loop can be measured with.</summary>
+    public bool Certain => Likeness >= LeastLikeness && Pulses >= LeastPulses;
 
     /// <summary>Finds it; null where nothing repeats.</summary>
     public static OwnSpeed? Of(EngineLoop loop)
@@ -33,38 +45,50 @@ internal sealed record OwnSpeed(double From, double To, double CycleSeconds, dou
         for (var from = 0.0; from == 0 || from + Stretch <= all; from += Stretch / 4)
         {
             var to = Math.Min(all, from + Stretch);
-            var samples = loop.Samples.AsSpan((int)(from * loop.Rate), (int)((to - from) * loop.Rate));
-            if (Cycle(Fewer(samples, loop.Rate, out var rate), rate, loop.Cylinders) is { } cycle)
+            var sound = Fewer(loop.Samples.AsSpan((int)(from * loop.Rate), (int)((to - from) * loop.Rate)), loop.Rate, out var rate);
+            if (Cycle(sound, rate, loop.Cylinders) is { } cycle)
             {
-                stretches.Add(new(from, to, cycle.Seconds, cycle.Likeness));
+                stretches.Add(new(from, to, cycle.Seconds, cycle.Likeness, cycle.Pulses, Changed(sound, cycle.Seconds * rate)));
             }
         }
 
-        return stretches.MaxBy(s => s.Likeness);
+        return stretches.MaxBy(s => s.Pulses);
     }
 
-    private static (double Seconds, double Likeness)? Cycle(float[] sound, double rate, int cylinders)
+    /// <summary>How the cycle of the second half differs from that of the first, each looked for near the whole's; not a number where a half holds too few cycles.</summary>
+    private static double Changed(float[] sound, double cycle)
     {
-        var likeness = Likenesses(sound, (int)Math.Min(4 * 120 / Slowest * rate, 0.7 * sound.Length));
-        var cycles = new List<(double Lag, double Score)>();
-        for (var lag = (int)(120 / Fastest * rate); lag < Math.Min(120 / Slowest * rate, likeness.Length - 1); lag++)
+        var (half, near) = (sound.Length / 2, (int)Math.Round(cycle));
+        double In(float[] part)
         {
-            if (likeness[lag] > likeness[lag - 1] && likeness[lag] >= likeness[lag + 1])
-            {
-                var peak = Peak(likeness, lag);
-                cycles.Add((peak, Enumerable.Range(1, cylinders).Average(k => At(likeness, k * peak / cylinders))));
-            }
+            var likeness = Likenesses(part, (int)Math.Min(4.5 * cycle, 0.7 * part.Length));
+            var lags = Enumerable.Range((int)(0.97 * near), (int)(0.06 * near) + 2).Where(l => l < likeness.Length - 1).ToList();
+            return lags.Count == 0 ? double.NaN : Finer(likeness, Peak(likeness, lags.MaxBy(l => likeness[l])));
         }
 
-        if (cycles.Count == 0)
+        return Math.Abs((In(sound[half..]) / In(sound[..half])) - 1);
+    }
+
+    private static (double Seconds, double Likeness, double Pulses)? Cycle(float[] sound, double rate, int cylinders)
+    {
+        var likeness = Likenesses(sound, (int)Math.Min(4 * 120 / Slowest * rate, 0.7 * sound.Length));
+        var (from, to) = ((int)(120 / Fastest * rate), (int)Math.Min(120 / Slowest * rate, likeness.Length - 1));
+        var tops = Enumerable.Range(from, Math.Max(0, to - from)).Where(l => likeness[l] > likeness[l - 1] && likeness[l] >= likeness[l + 1]).ToList();
+        if (tops.Count == 0)
         {
             return null;
         }
 
-        var best = cycles.Max(c => c.Score);
-        var cycle = cycles.First(c => c.Score >= NearlyAsGood * best).Lag;
-        return (Finer(likeness, cycle) / rate, At(likeness, cycle));
+        var least = RepeatsWell * tops.Max(l => likeness[l]);
+        var cycles = tops.Where(l => likeness[l] >= least).Select(l => Peak(likeness, l)).Select(l => (Lag: l, Pulses: Contrast(likeness, l, cylinders))).ToList();
+        var best = cycles.Max(c => c.Pulses);
+        var cycle = cycles.First(c => c.Pulses >= Math.Min(best, NearlyAsGood * best));
+        return (Finer(likeness, cycle.Lag) / rate, At(likeness, cycle.Lag), cycle.Pulses);
     }
+
+    /// <summary>How far the sound is liker to itself after each whole firing than between two firings.</summary>
+    private static double Contrast(double[] likeness, double cycle, int cylinders) =>
+        Enumerable.Range(1, cylinders).Average(k => At(likeness, k * cycle / cylinders) - At(likeness, (k - 0.5) * cycle / cylinders));
 
     /// <summary>The lag of several cycles tells one cycle more finely; each is looked for where the one before says.</summary>
     private static double Finer(double[] likeness, double cycle)
