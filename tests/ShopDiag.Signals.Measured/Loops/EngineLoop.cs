@@ -28,10 +28,10 @@ internal sealed record EngineLoop(string Name, int Cylinders, float[] Samples, i
                select Read(found, int.Parse(cells[2], CultureInfo.InvariantCulture));
     }
 
-    private static IEnumerable<string> Lines()
+    private static string[] Lines()
     {
         using var list = new StreamReader(typeof(EngineLoop).Assembly.GetManifestResourceStream(List)!);
-        return list.ReadToEnd().Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1).ToArray();
+        return list.ReadToEnd().Split('\n', StringSplitOptions.RemoveEmptyEntries)[1..];
     }
 
     private static EngineLoop Read(string path, int cylinders)
