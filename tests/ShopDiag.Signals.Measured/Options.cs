@@ -16,6 +16,7 @@ internal sealed record Options
           --snr LIST        decibels of the engine over broadband noise (10,0)
           --scene TEXT      only scenes whose name holds this
           --kind KIND       sound, idle, logs, runs: whole guided runs, cranking, or teeth (sound)
+          --loops FOLDER    real engine loops (WAV) in the folder, warped along balance runs, clean and in the shop
           --parallel N      runs at a time (2)
           --each yes        also a line for each run
         """;
@@ -31,6 +32,9 @@ internal sealed record Options
     public Scene[] Scenes { get; init; } = Scene.All;
 
     public string Kind { get; init; } = "sound";
+
+    /// <summary>Folder of the engine loops; null for the synthetic engines.</summary>
+    public string? Loops { get; init; }
 
     public int Parallel { get; init; } = 2;
 
@@ -56,6 +60,7 @@ internal sealed record Options
         "--snr" => this with { Snr = [.. value.Split(',').Select(v => double.Parse(v, CultureInfo.InvariantCulture))] },
         "--scene" => this with { Scenes = [.. Scene.All.Where(s => s.Name.Contains(value, StringComparison.Ordinal))] },
         "--kind" => this with { Kind = value },
+        "--loops" => this with { Kind = "loops", Loops = value },
         "--parallel" => this with { Parallel = Whole(value) },
         "--each" => this with { Each = value == "yes" },
         _ => throw new FormatException($"Unknown option {name}."),

@@ -1,6 +1,7 @@
 using ShopDiag.Signals.Measured;
 using ShopDiag.Signals.Measured.Cranking;
 using ShopDiag.Signals.Measured.Guided;
+using ShopDiag.Signals.Measured.Loops;
 using ShopDiag.Signals.Measured.Tables;
 using ShopDiag.Signals.Measured.Teeth;
 
@@ -11,6 +12,9 @@ try
     {
         case "runs":
             RunTable.Print(options, Console.Out);
+            break;
+        case "loops" when options.Loops is not null:
+            LoopTable.Print(options, Console.Out);
             break;
         case "cranking":
             CrankingTable.Print(options, Console.Out);

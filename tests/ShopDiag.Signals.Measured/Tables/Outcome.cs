@@ -22,6 +22,9 @@ internal sealed record Outcome
     /// <summary>Error of each drop that was found and offered, rpm.</summary>
     public required double[] DropErrors { get; init; }
 
+    /// <summary>Error of each drop that was found, offered or not, rpm.</summary>
+    public double[] FoundErrors { get; init; } = [];
+
     /// <summary>Drops that were found and not offered: to be taken again, with the reason.</summary>
     public int TakenAgain { get; init; }
 
@@ -32,6 +35,8 @@ internal sealed record Outcome
     public double GrossPercent => 100.0 * Errors.Count(e => e > 10) / Errors.Length;
 
     public double DropError => DropErrors.Length == 0 ? double.NaN : DropErrors.Average();
+
+    public double FoundError => FoundErrors.Length == 0 ? double.NaN : FoundErrors.Average();
 
     public static Outcome Of(Trial trial)
     {
@@ -44,7 +49,7 @@ internal sealed record Outcome
     public static Outcome Of(EnginePlan plan, CrankRun run, SpeedTrace trace)
     {
         var heard = CancellationFinder.Find(trace, new() { Cylinders = plan.Cylinders }).Drops.Where(d => d.Kind == DropKind.Heard).ToList();
-        var (drops, found, again, errors) = (0, 0, 0, new List<double>());
+        var (drops, found, again, errors, foundErrors) = (0, 0, 0, new List<double>(), new List<double>());
         foreach (var held in plan.Held)
         {
             var truth = TrueDrop(run, held);
@@ -54,6 +59,7 @@ internal sealed record Outcome
             {
                 found += truth >= LeastDrop ? 1 : 0;
                 heard.Remove(match);
+                foundErrors.Add(Math.Abs(match.Drop - truth));
                 if (match.Problem is null)
                 {
                     errors.Add(Math.Abs(match.Drop - truth));
@@ -68,7 +74,7 @@ internal sealed record Outcome
         return new()
         {
             Errors = [.. trace.Points.Select(p => 100 * Math.Abs((p.Rpm / run.Rpm(p.Seconds)) - 1))],
-            Drops = drops, Found = found, False = heard.Count, TakenAgain = again, DropErrors = [.. errors],
+            Drops = drops, Found = found, False = heard.Count, TakenAgain = again, DropErrors = [.. errors], FoundErrors = [.. foundErrors],
         };
     }
 
@@ -92,5 +98,6 @@ internal sealed record Outcome
         False = all.Sum(o => o.False),
         TakenAgain = all.Sum(o => o.TakenAgain),
         DropErrors = [.. all.SelectMany(o => o.DropErrors)],
+        FoundErrors = [.. all.SelectMany(o => o.FoundErrors)],
     };
 }
