@@ -26,18 +26,19 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
     /// <summary>The conditions of a proof that still lack a reading, or null when a reading already speaks against one of them.</summary>
     /// <param name="rule">The proof.</param>
     /// <param name="at">The place of the cause.</param>
-    /// <param name="doubting">True to suppose that one reading that stands in the way, and was not confirmed, was a slip: it then lacks a reading that shows otherwise.</param>
+    /// <param name="doubting">True to suppose that one reading that stands in the way (all that it showed), and was not confirmed, was a slip: it then lacks a reading that shows otherwise.</param>
     public IReadOnlyList<(OutcomeAt Condition, Place At)>? Missing(ProofRule rule, Place at, bool doubting = false)
     {
         var missing = new List<(OutcomeAt, Place)>();
+        (string Test, Place At)? doubted = null;
         foreach (var (condition, finding) in KeepingOpen(rule, at))
         {
-            if (!doubting || IsBeyondDoubt(finding))
+            if (!MayDoubt(finding))
             {
                 return null;
             }
 
-            doubting = false;
+            doubted = (finding.Test, finding.At);
             missing.Add((Otherwise(condition), finding.At));
         }
 
@@ -48,12 +49,12 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
                 var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
                 if (found.Any(f => !knowledge.MayBeTakenAgain(f)) && !found.Any(f => condition.Outcomes.Contains(f.Outcome!)))
                 {
-                    if (!doubting || found.Any(IsBeyondDoubt))
+                    if (!found.All(MayDoubt))
                     {
                         return null;
                     }
 
-                    doubting = false;
+                    doubted = (found[0].Test, found[0].At);
                 }
 
                 if (!found.Any(f => Shows(f, condition)))
@@ -64,6 +65,8 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         }
 
         return missing;
+
+        bool MayDoubt(Finding finding) => doubting && !IsBeyondDoubt(finding) && (doubted is null || doubted == (finding.Test, finding.At));
     }
 
     /// <summary>

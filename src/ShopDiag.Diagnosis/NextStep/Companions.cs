@@ -10,8 +10,11 @@ namespace ShopDiag.Diagnosis.NextStep;
 /// </summary>
 internal sealed class Companions(Workup workup, Belief belief, BenchTime time, Opened opened)
 {
-    /// <summary>From this probability of a fault on a cylinder of its own is suspected.</summary>
-    private const double Suspected = 0.03;
+    /// <summary>From this probability of a fault of its own a cylinder is looked at beside a few others; below it the round of all is as good.</summary>
+    private const double Suspected = 0.15;
+
+    /// <summary>From this probability of a fault of its own a cylinder is no good comparison.</summary>
+    private const double Doubtful = 0.03;
 
     private readonly Dictionary<Place, double> _suspicion = SuspicionOf(workup, belief);
 
@@ -26,7 +29,7 @@ internal sealed class Companions(Workup workup, Belief belief, BenchTime time, O
         var read = workup.Readings.Where(r => r.Test == test.Id).Select(r => r.At).ToHashSet();
         var others = test.PlacesOn(workup.Engine).Where(p => p != suspect)
             .OrderBy(p => read.Contains(p) ? 0 : 1)
-            .ThenBy(p => _suspicion.GetValueOrDefault(p) >= Suspected ? 1 : 0)
+            .ThenBy(p => _suspicion.GetValueOrDefault(p) >= Doubtful ? 1 : 0)
             .ThenBy(p => time.Minutes(time.After(opened, test, [suspect]), test, [p]))
             .ThenBy(p => p.First)
             .Take(test.CompareWith);

@@ -38,12 +38,14 @@ internal sealed class LookAhead
     private readonly CostToGo _cost;
     private readonly Spots _spots;
     private readonly HashSet<(string Test, Place At)> _again;
+    private readonly HashSet<(string Test, Place At)> _read;
     private readonly Dictionary<Spot, Channel> _channels = [];
 
     public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, Companions companions, Spots spots, ImmutableArray<Finding> findings)
     {
         (_workup, _knowledge, _belief, _time, _companions, _spots, _findings) = (workup, knowledge, belief, time, companions, spots, findings);
         _sets = [.. belief.Sets.Take(MostSets)];
+        _read = [.. findings.Where(f => f.Outcome is not null && !f.Said).Select(f => (f.Test, f.At))];
         var likely = _sets.SelectMany(s => s.Other is { } other ? [s.One, other] : new[] { s.One }).Distinct()
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= 0.002)
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(60);
@@ -78,6 +80,18 @@ internal sealed class LookAhead
     private Played Play(Candidate candidate, int order, Prospect now, double left)
     {
         var channels = ChannelsOf(candidate, now);
+        if (channels.Length < 2 || candidate.Tells.Length > 1 || !_read.Contains((candidate.Test.Id, candidate.Tells[0])))
+        {
+            return Play(candidate, order, now, left, channels);
+        }
+
+        // What was read once most likely comes out the same: of a test with several sides no pattern would show that one of them may come out otherwise. Each side for
+        // itself does, and all together tell at least as much.
+        return channels.Select(c => Play(candidate, order, now, left, [c])).MaxBy(p => p.Saves)!;
+    }
+
+    private Played Play(Candidate candidate, int order, Prospect now, double left, ImmutableArray<Channel> channels)
+    {
         if (channels.Length == 0)
         {
             return new Played(candidate, order, channels, [], 0, 0, 0, 0);

@@ -119,11 +119,22 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         return string.Create(CultureInfo.InvariantCulture, $"{(IsRead(rated.Candidate) ? "Take it again, since much hangs on this reading. " : "")}{aim}{Beside(rated.Candidate)} {Math.Max(1, rated.Minutes):0} minutes; {much}.");
     }
 
-    // A suspected cylinder that is only compared with some others, in words.
+    // A suspected cylinder that is compared with some others, in words.
     private static string Beside(Candidate candidate)
     {
-        var others = candidate.Places.Where(p => !candidate.Tells.Contains(p)).Select(p => p.ToString()).ToArray();
-        return others.Length == 0 ? "" : $" {string.Join(" and ", others)} to compare {candidate.Tells[0]} with.";
+        if (candidate.Tells.Length > 1 || candidate.At == Place.Engine)
+        {
+            return "";
+        }
+
+        var suspect = candidate.Tells[0];
+        var others = string.Join(" and ", candidate.Places.Where(p => p != suspect));
+        return (candidate.At == suspect, others.Length) switch
+        {
+            (false, _) => $" It is read to compare {suspect} with.",
+            (true, 0) => "",
+            (true, _) => $" Read {others} as well, to compare.",
+        };
     }
 
     private bool IsRead(Candidate candidate) =>

@@ -86,6 +86,24 @@ public sealed class MisfireCountsTests
         Assert.Equal("misfiring", JudgeOne(I4, "misfire-counts", Count(1, 12), Count(1, 14), Count(1, 15)).Outcome);
     }
 
+    /// <summary>Misses of a cylinder that hardly fires are in part laid to others: a tenth of its count or less says nothing of them (common practice).</summary>
+    [Theory]
+    [InlineData(499, 19, null)]
+    [InlineData(499, 49, null)]
+    [InlineData(499, 50, "misfiring")]
+    [InlineData(499, 9, "clean")]
+    [InlineData(95, 20, "misfiring")]
+    public void Few_misfires_beside_a_cylinder_that_hardly_fires_are_not_judged(double worst, double few, string? outcome)
+    {
+        var findings = Judge(I4, "misfire-counts", [Count(1, worst), Count(2, few), Count(3, 0), Count(4, 1)]).ToList();
+
+        Assert.Equal(["misfiring", outcome, "clean", "clean"], findings.OrderBy(f => f.At.First).Select(f => f.Outcome));
+        if (outcome is null)
+        {
+            Assert.Contains("cylinder 1", findings.Single(f => f.At.First == 2).Because, StringComparison.Ordinal);
+        }
+    }
+
     [Theory]
     [InlineData(40, true)]
     [InlineData(18, false)]

@@ -97,6 +97,44 @@ public sealed class SecondReadingTests
     [Fact]
     public void What_idles_badly_is_proved_at_idle() => Assert.Empty(Repaired("idle").Next);
 
+    [Fact]
+    public void A_drive_that_alone_keeps_no_misfire_open_is_taken_again()
+    {
+        string[] good =
+        [
+            .. Counts(), .. Counts(), .. Lines.Balance(4), NormalTrims, """{"test":"trouble-codes","value":{"codes":null}}""",
+            """{"test":"manifold-vacuum","value":{"kPa":64,"needle":"steady"}}""", """{"bank":1,"test":"exhaust-backpressure","value":{"kPaAtIdle":3,"kPaAt2500":5}}""",
+            """{"test":"combustion-gas-in-coolant","value":{"found":"no"}}""", """{"test":"fuel-sample","value":{"seen":"clean"}}""",
+            """{"test":"fuel-pressure","value":{"kPa":360,"afterFiveMinutesKPa":350}}""",
+            .. Enumerable.Range(1, 4).SelectMany(c => new[]
+            {
+                Lines.Reading("plug-condition", c, """{"gapMm":1,"look":"normal","well":"dry"}"""), Lines.Reading("compression-dry", c, """{"kPa":1220}"""),
+                Lines.Reading("cranking-current", c, """{"relativePercent":99}"""), Lines.Reading("spark-output", c, """{"gapMm":20,"jumps":"steady"}"""),
+                Lines.Reading("injector-drop", c, """{"startKPa":380,"endKPa":316}"""), Lines.Reading("intake-ports", c, """{"seen":"clean"}"""),
+            }),
+        ];
+        var felt = Lines.Assess(Lines.I4, [.. good, """{"test":"road-check","value":{"conditions":["load"]}}"""]);
+
+        Assert.Null(felt.Conclusion);
+        Assert.Contains(felt.Next, n => n.Test == "road-check");
+    }
+
+    [Fact]
+    public void A_plug_is_not_swapped_where_most_cylinders_misfire() =>
+        Assert.DoesNotContain(Lines.Assess(Lines.I4, [.. Counts(1, 2, 4), Lines.Reading("plug-condition", 2, """{"gapMm":1,"look":"fuel-wet","well":"dry"}""")]).Next, n => n.Test == "plug-swap");
+
+    [Fact]
+    public void Of_the_repairs_that_probably_help_the_one_that_saves_most_may_be_tried_and_not_only_that_of_the_likeliest_cause()
+    {
+        // Oil in the well and a track on the plug: whether the boot alone leaks or the oil led the spark astray, seals, plug and boot mend both.
+        string[] oily = [.. Counts(2), Lines.Reading("plug-condition", 2, """{"gapMm":1,"look":"tracked","well":"oil"}""")];
+        var answer = Diagnostician.Assess(Lines.Workup(Lines.I4, oily, """{"when":["load","wet"]}"""), Knowledge.Shipped);
+
+        var trial = Assert.Single(answer.Next, n => n.Unproven);
+        Assert.Contains("well", trial.Repair!.Summary, StringComparison.Ordinal);
+        Assert.True(answer.Cause("oil-in-plug-well", Place.Cylinder(2)).Probability < 0.95);
+    }
+
     private static Assessment Repaired(string when, params string[] more)
     {
         const string after = ",\"stage\":\"after\"";

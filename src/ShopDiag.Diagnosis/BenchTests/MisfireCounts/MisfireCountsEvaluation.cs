@@ -29,7 +29,7 @@ internal sealed class MisfireCountsEvaluation : ITestEvaluation
     private static Finding? BesideWorse(EvaluationInput input, Count count, IEnumerable<Count> all)
     {
         var worst = all.Where(c => c.Revolutions > 0).MaxBy(c => c.Percent)!;
-        return worst.Percent < input.Limits["misfire-worse-percent"] || count.Percent * input.Limits["misfire-worse-times"] >= worst.Percent || count.Percent <= input.Limits[Limit]
+        return worst.Percent < input.Limits["misfire-worse-percent"] || count.Percent * input.Limits["misfire-worse-ratio"] >= worst.Percent || count.Percent <= input.Limits[Limit]
             ? null
             : input.Finding(count.At, null, $"{Words.Number(count.Misfires)} misfires in {Words.Number(count.Firings)} firings, beside {Words.Percent(worst.Percent, 0)} of {worst.At}: "
                 + "so few may be that cylinder's misses, laid to this one. Count again when it fires.", count.Percent);
