@@ -63,6 +63,9 @@ internal static class KnowledgeChecks
     {
         var where = $"test '{test.Id}'";
         Require(!test.Aspects.IsEmpty, $"{where} has no aspects");
+        Require(
+            test.CompareWith == 0 || (test.CompareWith >= 2 && test.Compares && test.Scope == TestScope.Cylinder),
+            $"{where}: 'compareWith' is for a test that compares cylinders, and with two others at least: of two it cannot be told which is wrong");
         CheckOutcomes(knowledge, where, test.Needs);
         CheckOutcomes(knowledge, where, test.PointlessAfter);
         foreach (var aspect in test.Aspects)
