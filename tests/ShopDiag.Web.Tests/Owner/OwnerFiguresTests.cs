@@ -82,7 +82,8 @@ public sealed class OwnerFiguresTests : BunitContext, IAsyncLifetime
         var rows = OwnerLists.Of(report, new(OwnerListKind.Repairs, Became: Standing.CameBack), Knowledge.Shipped);
         Assert.Equal([(1004, 1010), (1002, 1007)], rows.Select(r => (r.Number, r.Return!.Value)));
         Assert.Contains("Ignition coil failed, cylinder 5", rows[1].About, StringComparison.Ordinal);
-        Assert.StartsWith("came back within the window after 38 days, about 1,", rows[1].Became, StringComparison.Ordinal);
+        // The demo shop counts in hours back from now: from 979 to 75 of them are 37 or 38 days of the calendar, by the hour of the day.
+        Assert.Matches("^came back within the window after 3[78] days, about 1,", rows[1].Became);
         Assert.Equal("repairs, came back within the window", OwnerLists.Title(report, new(OwnerListKind.Repairs, Became: Standing.CameBack), Knowledge.Shipped));
     }
 
