@@ -14,7 +14,7 @@ internal static class Contradictions
         return
         [
             .. knowledge.Contradictions.Where(rule => rule.Fits(engine)).SelectMany(rule => Between(rule, told))
-                .Where(c => !IsConfirmed(c, findings))
+                .Where(c => !IsSettled(c, findings))
                 .Concat(findings.Where(f => f.TrialsDisagree).Select(Within))
                 .OrderBy(c => c.At).ThenBy(c => c.Retake, StringComparer.Ordinal).ThenBy(c => c.Because, StringComparer.Ordinal),
         ];
@@ -33,9 +33,9 @@ internal static class Contradictions
         }
     }
 
-    // The reading was taken again and came out the same: the fault comes and goes, and both readings are right.
-    private static bool IsConfirmed(Contradiction contradiction, ImmutableArray<Finding> findings) => findings.Any(f =>
-        f.Test == contradiction.Retake && f.At == contradiction.At && f.IsConfirmed);
+    // The reading was taken again and came out the same, or two of three did: the fault comes and goes, and both readings are right. A third look would not help.
+    private static bool IsSettled(Contradiction contradiction, ImmutableArray<Finding> findings) => findings.Any(f =>
+        f.Test == contradiction.Retake && f.At == contradiction.At && f.IsBorneOut);
 
     private static Contradiction Within(Finding finding) => new(
         [new ProofReading(finding.Test, finding.At, finding.Outcome ?? "", finding.Because)],

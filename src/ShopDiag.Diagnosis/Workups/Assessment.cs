@@ -98,6 +98,9 @@ public sealed record Finding
     /// <summary>True when it was read more than once with the same answer each time.</summary>
     internal bool IsConfirmed => !Trials.IsEmpty && Trials.All(t => t == Outcome);
 
+    /// <summary>True when it was read more than once, more than half of it with this answer and at least twice.</summary>
+    internal bool IsBorneOut => Trials.Count(t => t == Outcome) is >= 2 and var agreeing && 2 * agreeing > Trials.Length;
+
     /// <summary>True when it is only what the customer says; once somebody has read it himself that counts instead.</summary>
     public bool Said { get; init; }
 
