@@ -39,6 +39,7 @@ internal sealed class LookAhead
     private readonly Spots _spots;
     private readonly HashSet<(string Test, Place At)> _again;
     private readonly HashSet<(string Test, Place At)> _read;
+    private readonly HashSet<Spot> _wanted;
     private readonly Dictionary<Spot, Channel> _channels = [];
 
     public LookAhead(Workup workup, Knowledge knowledge, Belief belief, BenchTime time, ProofPlans plans, Companions companions, Spots spots, ImmutableArray<Finding> findings)
@@ -51,6 +52,7 @@ internal sealed class LookAhead
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(60);
         ProofPlan[] open = [.. likely.Select(plans.Of)];
         _cost = new CostToGo(time, open, _sets);
+        _wanted = [.. open.Where(p => belief.Probability(p.Hypothesis) >= 0.1).SelectMany(p => p.Ways).SelectMany(way => way).Select(w => w.Spot)];
         _again = [.. open.SelectMany(p => p.Ways).SelectMany(way => way).Where(w => w.Again).Select(w => (w.Test.Id, w.Spot.At))];
     }
 
@@ -153,7 +155,7 @@ internal sealed class LookAhead
             foreach (var place in aspect.Scope == candidate.Test.Scope ? candidate.Tells : BenchTest.PlacesOn(_workup.Engine, aspect.Scope))
             {
                 var channel = ChannelOf(_spots.Of(aspect.Id, place), now);
-                if (channel.Tells || opens)
+                if (channel.Tells || opens || _wanted.Contains(channel.Spot))
                 {
                     channels.Add(channel);
                 }

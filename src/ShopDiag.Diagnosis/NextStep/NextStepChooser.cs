@@ -27,15 +27,21 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
     {
+        var (ahead, time, opened) = Ahead();
+        var rated = ahead.Rate(opened);
+        var end = !rated.Any(r => r.Worth >= EndWorth);
+        return [.. TryingOut(ahead, opened, end), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
+            .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
+    }
+
+    private (LookAhead Ahead, BenchTime Time, Opened Opened) Ahead()
+    {
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
         var spots = new Spots(belief);
         var companions = new Companions(workup, belief, time, opened);
         var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots, companions);
-        var ahead = new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings);
-        var rated = ahead.Rate(opened);
-        return [.. TryingOut(ahead, opened), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
-            .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
+        return (new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings), time, opened);
     }
 
     // As long as nothing is proven something is left to do: where no test is worth its minutes, the best of them all the same.
@@ -43,10 +49,12 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         rated.Any(r => r.Worth >= LeastWorth) ? rated.Where(r => r.Worth >= LeastWorth) : rated.Where(r => r.Bits >= LeastTelling).Take(LastResorts);
 
     // Repairing and seeing, where that is cheaper than a proof and no guess: of the repairs that probably help the one that is expected to save most.
-    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened) => SameRepair.Likely(belief, UnprovenRepair.LeastProbability)
+    static double X(string n, double d) => System.Environment.GetEnvironmentVariable(n) is { } v ? double.Parse(v, CultureInfo.InvariantCulture) : d;
+    static readonly double EndWorth = X("XW", 0.03), EndP = X("XP", 0.75);
+    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened, bool end) => SameRepair.Likely(belief, end ? EndP : UnprovenRepair.LeastProbability)
         .Where(h => belief.Hypotheses[h].Cause is { Alone: false, Repair.FindFirst: false })
         .Select(h => Trial(h, ahead.MinutesToProve(h, opened)))
-        .Where(t => t.IsCheaper)
+        .Where(t => t.IsCheaper || (end && t.Helps >= EndP && t.Repair.LabourMinutes <= 180 && t.PartsInMinutes <= 150 && t.Waste < t.Helps * CostToGo.Unproven))
         .OrderByDescending(t => t.Saved).ThenByDescending(t => belief.Probability(t.Hypothesis)).ThenBy(t => t.Hypothesis)
         .Take(1)
         .Select(Advice);
