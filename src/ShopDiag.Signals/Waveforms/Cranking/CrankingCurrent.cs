@@ -19,7 +19,7 @@ public static class CrankingCurrent
     /// </summary>
     private const double GoodR2 = 0.97;
 
-    /// <summary>And above this standard error of the middle cylinder's share: on the same crankings 0.015 and less for the right number, 0.034 and more for a wrong one that is no multiple of it.</summary>
+    /// <summary>And above this standard error of the middle cylinder's share: on the same crankings 0.015 and less for the right number, 0.034 and more for a wrong one that is not its half or double.</summary>
     private const double GoodError = 0.025;
 
     /// <summary>Where the middle cylinder's share is known no better than this, the working cycles do not agree: those of another number of cylinders, mostly.</summary>
