@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Installs what the tests need, builds everything, runs every test, and ends with the line "N passed, N failed".
+# Installs what the tests need, builds everything, runs every test, names what failed, and ends with the line "N passed, N failed".
 # Works on a fresh Debian machine with the .NET 10 SDK and an empty HOME. Results lie in artifacts/test-results.
 set -u
 cd "$(dirname "$0")/.." || exit 1
@@ -9,8 +9,28 @@ rm -rf "$results"
 mkdir -p "$results"
 passed=0
 failed=0
+ended= # Projects that did not come to their end, a line each.
+
+# The tests that failed, each with the first lines of its message, from the result files. Errors beside a test, such as while cleaning up, are failures there too.
+name_failures() {
+  cat "$results"/*.xml 2>/dev/null | awk '
+    function plain(s) {
+      gsub(/&lt;/, "<", s); gsub(/&gt;/, ">", s); gsub(/&quot;/, "\"", s); gsub(/&#xA;/, " ", s); gsub(/&amp;/, "\\&", s); gsub(/\\"/, "\"", s)
+      return s
+    }
+    BEGIN { RS = "<(test|error) " }
+    NR > 1 && /<failure/ {
+      name = $0; sub(/^[^>]* name="/, "", name); sub(/".*/, "", name)
+      message = $0; sub(/.*<message>/, "", message); sub(/<\/message>.*/, "", message)
+      print "FAILED: " plain(name)
+      lines = split(message, line, "\n")
+      for (i = 1; i <= lines && i <= 6; i++) print "    " plain(line[i])
+    }'
+}
 
 finish() {
+  name_failures
+  printf '%s' "$ended"
   echo "$passed passed, $failed failed"
   [ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]
   exit
@@ -50,7 +70,7 @@ run_tests() {
   failed=$((failed + ${f:-0} + ${e:-0}))
   # A runner that died or found no test is a failure of its own.
   if [ "$code" -ne 0 ] && [ $((${f:-0} + ${e:-0})) -eq 0 ] || [ "${p:-0}" -eq 0 ]; then
-    echo "FAILED: $name ended with code $code and ${p:-no} tests passed"
+    ended+="FAILED: $name ended with code $code and ${p:-no} tests passed"$'\n'
     failed=$((failed + 1))
   fi
 }

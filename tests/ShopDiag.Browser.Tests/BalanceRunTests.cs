@@ -25,15 +25,20 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         var page = tab.Page;
         await EngineInTheEar.PutAsync(page, FiringOrder, DeadThree);
         await page.AddInitScriptAsync(SoundScripts.CuesAreNoted);
+        await page.AddInitScriptAsync(SoundScripts.WordsAreNoted);
         var number = await OpenFourAsync(tab);
         await RunUntilHeardAsync(page);
+
+        // Each cylinder in turn, without a touch.
+        string[] turns = await page.EvaluateAsync<string[]>("window.titles.filter(t => /^(Cancel|Restore) cylinder/.test(t))");
+        Assert.Equal(["Cancel cylinder 1", "Restore cylinder 1", "Cancel cylinder 2", "Restore cylinder 2", "Cancel cylinder 3", "Restore cylinder 3", "Cancel cylinder 4", "Restore cylinder 4"], turns);
 
         // Ear and hand were told: two short tones to cancel, a long one to restore, four cylinders each.
         string[] cues = await page.EvaluateAsync<string[]>("window.cues");
         Assert.InRange(cues.Count(c => c == "shake 200,80,200"), 4, 12);
         Assert.InRange(cues.Count(c => c == "shake 600"), 4, 12);
         Assert.InRange(cues.Count(c => c == "tone 6000"), 12, 100);
-        await ConfirmAsync(page, "3");
+        await page.ConfirmDeadAsync(3);
 
         Assert.Empty(tab.Complaints);
         await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
@@ -59,19 +64,18 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         // The engine of the file goes on whatever the screen says: a page that a busy machine holds up misses it, and listens once more from its beginning.
         for (var left = 3; ; left--)
         {
-            await SetUpAsync(page);
-            await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).TapAsync();
-            await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 400_000 });
-            await Expect(page.Locator(".br-verdicts tr[data-cylinder]")).ToHaveCountAsync(4);
-            if (left == 1 || await page.Locator(".br-verdict", new() { HasText = "contributing" }).CountAsync() == 3)
+            await page.SetUpRunAsync();
+            await page.ListenAsync();
+            await page.IsTakenAsync();
+            if (left == 1 || (!await page.MissedOneAsync() && await page.Verdicts("contributing").CountAsync() == 3))
             {
                 break;
             }
 
-            await page.GetByRole(AriaRole.Link, new() { Name = "Another run" }).TapAsync();
+            await page.AnotherRunAsync();
         }
 
-        await ConfirmAsync(page, "4");
+        await page.ConfirmDeadAsync(4);
         await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
         await Expect(page.Cell("power-balance:c4")).ToContainTextAsync("dead");
         await Expect(page.Cell("power-balance:c1")).ToContainTextAsync("contributing");
@@ -86,26 +90,21 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         var page = tab.Page;
         await EngineInTheEar.PutAsync(page, FiringOrder, DeadThree);
         await OpenFourAsync(tab);
-        await SetUpAsync(page);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).TapAsync();
+        // Whatever is heard, the page comes back and pauses as it should; what a busy machine did not hear is run again in the same way, for only an uninterrupted ear shows that nothing else is lost.
+        for (var left = 3; ; left--)
+        {
+            await InterruptedRunAsync(tab);
+            if (left == 1 || !await page.MissedOneAsync())
+            {
+                break;
+            }
 
-        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cancel cylinder 2", new() { Timeout = 200_000 });
-        await page.ReloadAsync();
-        await tab.AnswersAsync();
-        await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Paused");
-        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Restore cylinder 2");
-        await Expect(page.Locator(".br-passes")).ToContainTextAsync("taken back");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Listen again" }).TapAsync();
+            await Expect(page.Locator("main")).ToContainTextAsync("The sound is not clear");
+            await page.AnotherRunAsync();
+        }
 
-        await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Waiting");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Pause", Exact = true }).TapAsync();
-        await Expect(page.Locator(".br-line-words")).ToContainTextAsync("Nothing is recorded meanwhile");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Go on", Exact = true }).TapAsync();
-
-        await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 400_000 });
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder]")).ToHaveCountAsync(4);
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"3\"]")).ToContainTextAsync("dead");
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"1\"]")).ToContainTextAsync("contributing");
+        await Expect(page.Verdict(3)).ToContainTextAsync("dead");
+        await Expect(page.Verdict(1)).ToContainTextAsync("contributing");
         await Expect(page.Locator(".br-drops li[data-fate=LeftOut], .br-drops li[data-fate=Counts]").First).ToBeVisibleAsync();
         Assert.Empty(tab.Complaints);
     }
@@ -115,8 +114,9 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     {
         await using var tab = await chromium.TabletAsync(shop.Url, 1024, 768);
         var page = tab.Page;
+        await page.AddInitScriptAsync(SoundScripts.WordsAreNoted);
         await OpenFourAsync(tab);
-        await SetUpAsync(page);
+        await page.SetUpRunAsync();
         // What is set before the run survives a reload as well.
         await page.ReloadAsync();
         await tab.AnswersAsync();
@@ -127,21 +127,20 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await page.GetByRole(AriaRole.Button, new() { Name = "Type", Exact = true }).TapAsync();
 
         await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cylinder 1");
-        await TypeAsync(page, 1, "752", "690");
+        await page.TypeSpeedsAsync(1, "752", "690");
         await page.GetByRole(AriaRole.Button, new() { Name = "Cancel now" }).TapAsync();
-        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cancel cylinder 1");
-        await Expect(page.Locator("[data-br-count]")).ToHaveTextAsync(new System.Text.RegularExpressions.Regex("^[123]$"));
-        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Restore cylinder 1", new() { Timeout = 10_000 });
+        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Restore cylinder 1");
+        await CountedDownAsync(page);
         await page.GetByRole(AriaRole.Button, new() { Name = "Next cylinder" }).TapAsync();
-        await TypeAsync(page, 2, "750", "688");
-        await TypeAsync(page, 3, "749", "748");
+        await page.TypeSpeedsAsync(2, "750", "688");
+        await page.TypeSpeedsAsync(3, "749", "748");
 
         await page.ReloadAsync();
         await tab.AnswersAsync();
         await Expect(page.GetByLabel("Cylinder 3: Lowest speed without it")).ToHaveValueAsync("748");
         await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cylinder 4");
-        await TypeAsync(page, 4, "751", "687");
-        await ConfirmAsync(page, "3");
+        await page.TypeSpeedsAsync(4, "751", "687");
+        await page.ConfirmDeadAsync(3);
         await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
         await Expect(page.Cell("power-balance:c3")).ToContainTextAsync("dead");
         Assert.Empty(tab.Complaints);
@@ -153,22 +152,21 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await using var tab = await chromium.TabletAsync(shop.Url, 768, 1024);
         var page = tab.Page;
         var number = await OpenFourAsync(tab);
-        await SetUpAsync(page);
+        await page.SetUpRunAsync();
         var wav = Recorded(WeakTwo);
         await page.GetByLabel("The recording").SetInputFilesAsync(new FilePayload { Name = "run.wav", MimeType = "audio/wav", Buffer = wav });
         await page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }).TapAsync();
 
-        await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 60_000 });
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
+        await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="));
+        await Expect(page.Verdict(2)).ToContainTextAsync("weak");
 
         // Gone over again with the cylinders in another order: the second drop is then cylinder 3's, and back.
-        await GoOverAgainAsync(page, "4 3 2 1");
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"3\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).Not.ToContainTextAsync("weak");
-        await GoOverAgainAsync(page, "1 2 3 4");
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
-        await page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Put them on the (cylinder sheet|sheet all the same)$") }).TapAsync();
-        await Expect(page.GetByText("On the cylinder sheet.")).ToBeVisibleAsync();
+        await page.GoOverAgainAsync("4 3 2 1");
+        await Expect(page.Verdict(3)).ToContainTextAsync("weak");
+        await Expect(page.Verdict(2)).Not.ToContainTextAsync("weak");
+        await page.GoOverAgainAsync("1 2 3 4");
+        await Expect(page.Verdict(2)).ToContainTextAsync("weak");
+        await page.PutOnSheetAsync();
 
         // Deleted, and got back.
         await tab.OpenAsync($"/orders/{number}/balance-run");
@@ -185,15 +183,25 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await using var tab = await chromium.TabletAsync(shop.Url, 768, 1024);
         var page = tab.Page;
         await OpenFourAsync(tab);
-        await SetUpAsync(page);
         var wav = Sounding(WeakTwo, [6, 14.5, 23, 31.5], hold: 3, seconds: 40, IdleHold.Usual);
         await page.RouteAsync("**/in-the-ear/run.wav", route => route.FulfillAsync(new() { ContentType = "audio/wav", BodyBytes = wav }));
-        Assert.Equal("audio/webm", await page.EvaluateAsync<string>(SoundScripts.RecordedByTheBrowser));
-        await page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }).TapAsync();
+        // The recorder records as time passes: what a busy machine loses is missing in its file, and it is recorded once more.
+        for (var left = 3; ; left--)
+        {
+            await page.SetUpRunAsync();
+            Assert.Equal("audio/webm", await page.EvaluateAsync<string>(SoundScripts.RecordedByTheBrowser));
+            await page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }).TapAsync();
+            await page.IsTakenAsync();
+            if (left == 1 || (!await page.MissedOneAsync() && await page.Verdicts("contributing").CountAsync() == 3))
+            {
+                break;
+            }
 
-        await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 120_000 });
-        await Expect(page.Locator(".br-verdicts tr[data-cylinder=\"2\"]")).ToContainTextAsync("weak", new() { Timeout = 60_000 });
-        await Expect(page.Locator(".br-verdict", new() { HasText = "contributing" })).ToHaveCountAsync(3);
+            await page.AnotherRunAsync();
+        }
+
+        await Expect(page.Verdict(2)).ToContainTextAsync("weak");
+        await Expect(page.Verdicts("contributing")).ToHaveCountAsync(3);
         Assert.Empty(tab.Complaints);
     }
 
@@ -235,53 +243,61 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
     }
 
     /// <summary>
-    /// Runs it. A machine so busy that its browser cannot keep up with the sound loses some, and the run says which cylinder was not clear: as a technician would, it is then run again.
+    /// Runs it. A machine so busy that its browser cannot keep up with the sound loses some: the run holds, or says which cylinder was not clear. As a technician would, it is then run again.
     /// </summary>
     private static async Task RunUntilHeardAsync(IPage page)
     {
         for (var left = 3; ; left--)
         {
-            await SetUpAsync(page);
-            await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).TapAsync();
+            await page.EvaluateAsync("() => { window.cues = []; window.titles = []; }");
+            await page.SetUpRunAsync();
+            await page.ListenAsync();
 
             // From here on nobody touches the tablet until all cylinders were taken.
-            await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Ready", new() { Timeout = 60_000 });
-            await Expect(page.Locator(".br-title")).ToHaveTextAsync("Cancel cylinder 1");
-            await Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"\?show="), new() { Timeout = 400_000 });
+            var held = await page.IsTakenAsync();
             Assert.Empty(await EngineInTheEar.LeftOnAsync(page));
-            await Expect(page.Locator(".br-verdicts tr[data-cylinder]")).ToHaveCountAsync(4);
-            if (left == 1 || await page.Locator(".br-verdicts", new() { HasText = "not measured" }).CountAsync() == 0)
+            var missed = await page.MissedOneAsync();
+            if (left == 1 || (!missed && held == 0))
             {
+                Assert.Equal(0, held);
                 return;
             }
 
-            await Expect(page.Locator("main")).ToContainTextAsync("The sound is not clear");
-            await page.GetByRole(AriaRole.Link, new() { Name = "Another run" }).TapAsync();
+            if (missed)
+            {
+                await Expect(page.Locator("main")).ToContainTextAsync("The sound is not clear");
+            }
+
+            await page.AnotherRunAsync();
         }
     }
 
-    private static async Task GoOverAgainAsync(IPage page, string order)
+    /// <summary>A run whose page is loaded anew while cylinder 2 is to be cancelled, and which is then paused.</summary>
+    private static async Task InterruptedRunAsync(Tab tab)
     {
-        await page.GetByLabel("Cylinders, in the order they were cancelled").FillAsync(order);
-        await page.GetByLabel("Cylinders, in the order they were cancelled").PressAsync("Tab");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Go over it again" }).TapAsync();
+        var page = tab.Page;
+        await page.SetUpRunAsync();
+        await page.ListenAsync();
+        await tab.ReloadAtAsync("Cancel cylinder 2");
+        await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Paused");
+        await Expect(page.Locator(".br-title")).ToHaveTextAsync("Restore cylinder 2");
+        await Expect(page.Locator(".br-passes")).ToContainTextAsync("taken back");
+
+        await page.ListenAgainAndPauseAsync();
+        await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Paused");
+        await Expect(page.Locator(".br-line-words")).ToContainTextAsync("Nothing is recorded meanwhile");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Go on", Exact = true }).TapAsync();
+        await page.IsTakenAsync();
     }
 
-    private static async Task TypeAsync(IPage page, int cylinder, string before, string without)
+    /// <summary>The second hand went down once, from three at most, and then it was said to restore.</summary>
+    private static async Task CountedDownAsync(IPage page)
     {
-        await page.GetByLabel($"Cylinder {cylinder}: Speed before").FillAsync(before);
-        await page.GetByLabel($"Cylinder {cylinder}: Lowest speed without it").FillAsync(without);
-    }
-
-    /// <summary>The verdict on the page, then on to the sheet.</summary>
-    private static async Task ConfirmAsync(IPage page, string dead)
-    {
-        await Expect(page.Locator($".br-verdicts tr[data-cylinder=\"{dead}\"]")).ToContainTextAsync("dead");
-        await Expect(page.Locator(".br-bar")).ToHaveCountAsync(4);
-        await Expect(page.Locator(".br-verdict", new() { HasText = "contributing" })).ToHaveCountAsync(3);
-        // "All the same", where the machine was so busy that a turn is doubted.
-        await page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Put them on the (cylinder sheet|sheet all the same)$") }).TapAsync();
-        await Expect(page.GetByText("On the cylinder sheet.")).ToBeVisibleAsync();
+        Assert.Equal(["Cancel cylinder 1", "Restore cylinder 1"], await page.EvaluateAsync<string[]>("window.titles.filter(t => /^(Cancel|Restore) cylinder/.test(t))"));
+        var seconds = await page.EvaluateAsync<string[]>("window.counts.filter(t => /^[0-9]+$/.test(t))");
+        Assert.NotEmpty(seconds);
+        Assert.All(seconds, s => Assert.Matches("^[123]$", s));
+        Assert.Equal(seconds.Distinct().OrderDescending(), seconds);
     }
 
     private static async Task<int> OpenFourAsync(Tab tab)
@@ -291,15 +307,6 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await tab.Page.PickEngineAsync("four in line 1-3-4-2 coil on plug port", "Four in line, 1-3-4-2, coil on plug, port injection");
         await tab.OpenAsync($"/orders/{number}/balance-run");
         return number;
-    }
-
-    private static async Task SetUpAsync(IPage page)
-    {
-        await page.GetByLabel("Times round").SelectOptionAsync("1");
-        await page.GetByLabel("Rest between").SelectOptionAsync("5");
-        await page.GetByLabel("Cylinders, in the order you cancel them").FillAsync("1 2 3 4");
-        await page.GetByLabel("Rough engine speed during the test").FillAsync("760");
-        await page.GetByLabel("Rough engine speed during the test").PressAsync("Tab");
     }
 
     private static async Task RecordingIsPlayedAsync(Tab tab, int number)

@@ -91,6 +91,7 @@ public sealed class FailureTests(Chromium chromium)
         var profile = Directory.CreateTempSubdirectory("shopdiag-profile-").FullName;
         using var playwright = await Playwright.CreateAsync();
         var first = await playwright.Chromium.LaunchPersistentContextAsync(profile, new() { ExecutablePath = Chromium.Executable, Args = Chromium.Arguments, BaseURL = server.Url });
+        first.SetDefaultTimeout(Chromium.Patience);
         await SignedIn.AddAsync(first, server.Url, SignedIn.Owner);
         var page = first.Pages[0];
         await page.GotoAsync("/orders/1016?part=concern");
@@ -102,6 +103,7 @@ public sealed class FailureTests(Chromium chromium)
 
         await server.StartAgainAsync();
         await using var again = await playwright.Chromium.LaunchPersistentContextAsync(profile, new() { ExecutablePath = Chromium.Executable, Args = Chromium.Arguments, BaseURL = server.Url });
+        again.SetDefaultTimeout(Chromium.Patience);
         await SignedIn.AddAsync(again, server.Url, SignedIn.Owner);
         await again.Pages[0].GotoAsync("/orders/1016?part=concern");
         await Expect(again.Pages[0].Field(Concern)).ToHaveAttributeAsync("data-saved", "Typed, and then the battery was empty");

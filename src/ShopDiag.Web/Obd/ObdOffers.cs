@@ -186,7 +186,7 @@ public static class ObdOffers
     private static KeyValuePair<string, FieldValue> Field(string name, double percent) => new(name, FieldValue.Of(Math.Round(percent, 1, MidpointRounding.AwayFromZero)));
 
     private static string Line(string at, TrimsFound trims) =>
-        string.Create(CultureInfo.InvariantCulture, $"{at}: short term {trims.ShortPercent:+0.0;-0.0;0.0} %, long term {trims.LongPercent:+0.0;-0.0;0.0} % ({trims.Readings} readings)");
+        string.Create(CultureInfo.InvariantCulture, $"{at}: short term {trims.ShortPercent:+0.0;-0.0;0.0} %, long term {trims.LongPercent:+0.0;-0.0;0.0} % ({trims.Readings} {(trims.Readings == 1 ? "reading" : "readings")})");
 
     /// <summary>
     /// Bank 1 of OBD is the one with cylinder 1, whatever number the engine gives it, as with codes. Null for a bank that the engine lacks, and on engines of more than two

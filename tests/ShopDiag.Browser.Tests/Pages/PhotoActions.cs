@@ -62,14 +62,14 @@ internal static class PhotoActions
     public static Task MarksSavedAsync(this IPage page, int marks) => page.WaitForFunctionAsync(
         "marks => { const input = document.querySelector('[data-photo-viewer] input[type=hidden]'); return input?.dataset.saved && JSON.parse(input.dataset.saved).length === marks && input.dataset.saved === input.value; }", marks);
 
-    /// <summary>How many pixels of the open photo's canvas have the colour of marks.</summary>
-    public static Task<int> MarkedPixelsAsync(this IPage page) => page.EvaluateAsync<int>(
+    /// <summary>Waits until the marks can be seen on the open photo's canvas, or none can: it is drawn once the photo itself is there.</summary>
+    public static Task MarksAreSeenAsync(this IPage page, bool seen = true) => page.WaitForFunctionAsync(
         """
-        () => {
+        seen => {
           const canvas = document.querySelector('[data-photo-canvas]'), data = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data;
           let count = 0;
           for (let i = 0; i < data.length; i += 4) if (data[i] > 180 && data[i + 1] < 40 && data[i + 2] > 80 && data[i + 3] > 200) count++;
-          return count;
+          return seen ? count > 500 : count === 0;
         }
-        """);
+        """, seen);
 }

@@ -16,13 +16,15 @@ public sealed class Chromium : IAsyncLifetime
     internal static readonly string[] Arguments =
         ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
 
+    /// <summary>How long anything may take that is waited for, milliseconds: continuous integration runs on slow and shared machines.</summary>
+    internal const float Patience = 90_000;
+
     private IPlaywright _playwright = null!;
     private IBrowser _browser = null!;
 
     public async ValueTask InitializeAsync()
     {
-        // Continuous integration runs on slow and shared machines.
-        Assertions.SetDefaultExpectTimeout(90_000);
+        Assertions.SetDefaultExpectTimeout(Patience);
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = Executable, Args = Arguments });
     }
@@ -45,7 +47,7 @@ public sealed class Chromium : IAsyncLifetime
             ViewportSize = new() { Width = width, Height = height },
             ReducedMotion = ReducedMotion.Reduce,
         });
-        context.SetDefaultTimeout(90_000);
+        context.SetDefaultTimeout(Patience);
         if (login is not null)
         {
             await SignedIn.AddAsync(context, url, login);

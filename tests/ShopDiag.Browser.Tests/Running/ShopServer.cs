@@ -103,11 +103,25 @@ public sealed class ShopServer : IAsyncDisposable
         Directory.Delete(_folder, recursive: true);
     }
 
+    /// <summary>
+    /// Below the ports that the machine gives to outgoing connections (32768 and up on Linux): one of those could be taken by a tablet before the program listens, or while it is down.
+    /// </summary>
     internal static int FreePort()
     {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
+        while (true)
+        {
+            var port = Random.Shared.Next(20_000, 32_000);
+            try
+            {
+                using var listener = new TcpListener(IPAddress.Any, port);
+                listener.Start();
+                return port;
+            }
+            catch (SocketException)
+            {
+                // Somebody's.
+            }
+        }
     }
 
     private async Task AnswersAsync(Process running)

@@ -1,6 +1,6 @@
 namespace ShopDiag.Browser.Tests.Running;
 
-/// <summary>What is run within a page that has to do with sound.</summary>
+/// <summary>What is run within a page of a balance run.</summary>
 public static class SoundScripts
 {
     /// <summary>Notes the shaking and the tones that a page gives, in <c>window.cues</c>.</summary>
@@ -11,6 +11,20 @@ public static class SoundScripts
           Object.defineProperty(navigator, 'vibrate', { value: shake => window.cues.push(`shake ${[shake].flat()}`) });
           const start = OscillatorNode.prototype.start;
           OscillatorNode.prototype.start = function (...when) { window.cues.push(`tone ${this.frequency.value}`); start.apply(this, when); };
+        })();
+        """;
+
+    /// <summary>Notes what the large card and the second hand of a run said, in <c>window.titles</c> and <c>window.counts</c>: some of it stands there for two seconds only.</summary>
+    // language=javascript
+    public const string WordsAreNoted = """
+        (() => {
+          [window.titles, window.counts] = [[], []];
+          const note = (list, text) => { if (text && list.at(-1) !== text) list.push(text); };
+          const said = selector => document.querySelector(selector)?.textContent.trim();
+          new MutationObserver(() => {
+            note(window.titles, said('.br-title'));
+            note(window.counts, said('[data-br-count]'));
+          }).observe(document, { subtree: true, childList: true, characterData: true });
         })();
         """;
 

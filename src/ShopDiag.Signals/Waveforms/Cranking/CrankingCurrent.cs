@@ -13,8 +13,14 @@ public static class CrankingCurrent
     /// <summary>Below this share of the variance explained the trace is refused: what repeats in it is not these cylinders' compression.</summary>
     public const double LeastR2 = 0.8;
 
-    /// <summary>Below this the percentages were found to be off by more than a few points (measured on synthetic crankings).</summary>
-    private const double GoodR2 = 0.96;
+    /// <summary>
+    /// Below this the trace is doubtful. Measured on synthetic crankings at 20 to 40 dB, where noise hardly matters: the right number of cylinders explains 0.978 and more, a wrong one 0.955 and less
+    /// wherever the cylinders differ (docs/waveforms.md).
+    /// </summary>
+    private const double GoodR2 = 0.97;
+
+    /// <summary>And above this standard error of the middle cylinder's share: on the same crankings 0.015 and less for the right number, 0.034 and more for a wrong one that is not its half or double.</summary>
+    private const double GoodError = 0.025;
 
     /// <summary>Where the middle cylinder's share is known no better than this, the working cycles do not agree: those of another number of cylinders, mostly.</summary>
     private const double MostError = 0.15;
@@ -101,7 +107,7 @@ public static class CrankingCurrent
         var first = marks.Length > 0 ? marks[0].Position : 0;
         char Letter(int position) => (char)('A' + ((position - first + n) % n));
         var (offset, remark) = CrankOrder.Offset(request, fitted, [.. pulses.Select(p => p - stretch.From)]);
-        var poor = fitted.R2 < GoodR2 ? "The trace is explained only in part: the percentages may be off by ten points, or the engine has another number of cylinders. Charge the battery, see that the clamp is tight, and crank again." : null;
+        var poor = fitted.R2 < GoodR2 || Transform.Middle.Of(fitted.Error) > GoodError ? "The trace is explained only in part: the percentages may be off by ten points, or the engine has another number of cylinders. Charge the battery, see that the clamp is tight, and crank again." : null;
         int? Cylinder(int position) => offset is { } o ? request.FiringOrder[(position + o) % n] : null;
         return new()
         {
