@@ -25,6 +25,9 @@ internal sealed class LookAhead
     /// <summary>A test that is expected to save this many minutes brings a proof nearer, even where nothing is left to tell.</summary>
     private const double LeastSaved = 0.2;
 
+    /// <summary>From this probability on what the proof of a cause still lacks is read even where it tells nothing else: all that could speak otherwise is ruled out already.</summary>
+    private const double LeastWanted = 0.1;
+
     private const int MostSets = 160;
     private const int Deep = 8;
     private const int Second = 5;
@@ -52,7 +55,7 @@ internal sealed class LookAhead
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(60);
         ProofPlan[] open = [.. likely.Select(plans.Of)];
         _cost = new CostToGo(time, open, _sets);
-        _wanted = [.. open.Where(p => belief.Probability(p.Hypothesis) >= 0.1).SelectMany(p => p.Ways).SelectMany(way => way).Select(w => w.Spot)];
+        _wanted = [.. open.Where(p => belief.Probability(p.Hypothesis) >= LeastWanted).SelectMany(p => p.Ways).SelectMany(way => way).Select(w => w.Spot)];
         _again = [.. open.SelectMany(p => p.Ways).SelectMany(way => way).Where(w => w.Again).Select(w => (w.Test.Id, w.Spot.At))];
     }
 

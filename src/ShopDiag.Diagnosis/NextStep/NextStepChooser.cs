@@ -18,6 +18,9 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>A test that is expected to save less than this for each minute spent on it has no use.</summary>
     private const double LeastWorth = 0.03;
 
+    /// <summary>Where no test is expected to save this much for each minute spent on it, the search is as good as over: what is probable and small may be repaired to see.</summary>
+    private const double WorthGoingOn = 0.3;
+
     /// <summary>What a test must still tell, in bits, to be suggested where none is worth its minutes.</summary>
     private const double LeastTelling = 0.02;
 
@@ -27,21 +30,15 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>The suggestions, best first.</summary>
     public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
     {
-        var (ahead, time, opened) = Ahead();
-        var rated = ahead.Rate(opened);
-        var end = !rated.Any(r => r.Worth >= EndWorth);
-        return [.. TryingOut(ahead, opened, end), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
-            .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
-    }
-
-    private (LookAhead Ahead, BenchTime Time, Opened Opened) Ahead()
-    {
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
         var spots = new Spots(belief);
         var companions = new Companions(workup, belief, time, opened);
         var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots, companions);
-        return (new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings), time, opened);
+        var ahead = new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings);
+        var rated = ahead.Rate(opened);
+        return [.. TryingOut(ahead, opened, !rated.Any(r => r.Worth >= WorthGoingOn)), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
+            .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }
 
     // As long as nothing is proven something is left to do: where no test is worth its minutes, the best of them all the same.
@@ -49,12 +46,10 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         rated.Any(r => r.Worth >= LeastWorth) ? rated.Where(r => r.Worth >= LeastWorth) : rated.Where(r => r.Bits >= LeastTelling).Take(LastResorts);
 
     // Repairing and seeing, where that is cheaper than a proof and no guess: of the repairs that probably help the one that is expected to save most.
-    static double X(string n, double d) => System.Environment.GetEnvironmentVariable(n) is { } v ? double.Parse(v, CultureInfo.InvariantCulture) : d;
-    static readonly double EndWorth = X("XW", 0.03), EndP = X("XP", 0.75);
-    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened, bool end) => SameRepair.Likely(belief, end ? EndP : UnprovenRepair.LeastProbability)
+    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened, bool searchIsOver) => SameRepair.Likely(belief, UnprovenRepair.LeastHelp(searchIsOver))
         .Where(h => belief.Hypotheses[h].Cause is { Alone: false, Repair.FindFirst: false })
         .Select(h => Trial(h, ahead.MinutesToProve(h, opened)))
-        .Where(t => t.IsCheaper || (end && t.Helps >= EndP && t.Repair.LabourMinutes <= 180 && t.PartsInMinutes <= 150 && t.Waste < t.Helps * CostToGo.Unproven))
+        .Where(t => t.IsCheaper || (searchIsOver && t.IsCheaperThanGoingOn))
         .OrderByDescending(t => t.Saved).ThenByDescending(t => belief.Probability(t.Hypothesis)).ThenBy(t => t.Hypothesis)
         .Take(1)
         .Select(Advice);
@@ -74,10 +69,14 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
             Unproven = true,
             At = at,
             Minutes = trial.Repair.LabourMinutes,
-            Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * trial.Helps:0} %): repairing and seeing is expected to lose {trial.Waste:0} minutes, a proof takes about {trial.ProofMinutes:0}. The customer must know that it is not proven."),
+            Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * trial.Helps:0} %): repairing and seeing is expected to lose {trial.Waste:0} minutes, {Instead(trial)}. The customer must know that it is not proven."),
             Cautions = ["Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.", .. cause.Repair.Cautions],
         };
     }
+
+    private static string Instead(UnprovenTrial trial) => trial.IsCheaper
+        ? string.Create(CultureInfo.InvariantCulture, $"a proof takes about {trial.ProofMinutes:0}")
+        : "and no test that is left is expected to save its own minutes";
 
     private NextStepAdvice Advice(Rated rated) => new()
     {

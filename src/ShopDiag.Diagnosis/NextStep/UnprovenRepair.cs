@@ -1,3 +1,5 @@
+using ShopDiag.Diagnosis.Evidence;
+
 namespace ShopDiag.Diagnosis.NextStep;
 
 /// <summary>
@@ -15,6 +17,19 @@ internal static class UnprovenRepair
     /// <summary>Parts dearer than this, in minutes of labour, are never sold for an unproven cause. Common practice.</summary>
     public const double MostPartsInMinutes = 90;
 
+    /// <summary>The same where the search is as good as over: what is not likelier than all else together, as for a proof, stays a guess. Common practice.</summary>
+    public const double LeastProbabilityInTheEnd = Proofs.LeastProbability;
+
+    /// <summary>Labour beyond this is not spent on an unproven cause where the search is over either; no head comes off for it. Common practice.</summary>
+    public const double MostLabourMinutesInTheEnd = 180;
+
+    /// <summary>Parts dearer than this, in minutes of labour, are not sold for an unproven cause where the search is over either. Common practice.</summary>
+    public const double MostPartsInMinutesInTheEnd = 150;
+
+    /// <summary>The least probability that a repair must have to be advised unproven, 0 to 1.</summary>
+    /// <param name="searchIsOver">True where no test that is left is worth its minutes.</param>
+    public static double LeastHelp(bool searchIsOver) => searchIsOver ? LeastProbabilityInTheEnd : LeastProbability;
+
     /// <summary>Minutes that are expected to be lost by repairing first.</summary>
     /// <param name="probability">Probability that the repair helps, 0 to 1.</param>
     /// <param name="labourMinutes">Its labour.</param>
@@ -29,4 +44,12 @@ internal static class UnprovenRepair
     public static bool IsCheaper(double probability, double labourMinutes, double partsInMinutes, double proofMinutes) =>
         probability >= LeastProbability && labourMinutes <= MostLabourMinutes && partsInMinutes <= MostPartsInMinutes
         && Waste(probability, labourMinutes, partsInMinutes) < probability * proofMinutes;
+
+    /// <summary>True when repairing is expected to lose less than going on with tests of which none is worth its minutes.</summary>
+    /// <param name="probability">Probability that the repair helps, 0 to 1.</param>
+    /// <param name="labourMinutes">Its labour.</param>
+    /// <param name="partsInMinutes">Its parts, as minutes of labour.</param>
+    public static bool IsCheaperThanGoingOn(double probability, double labourMinutes, double partsInMinutes) =>
+        probability >= LeastProbabilityInTheEnd && labourMinutes <= MostLabourMinutesInTheEnd && partsInMinutes <= MostPartsInMinutesInTheEnd
+        && Waste(probability, labourMinutes, partsInMinutes) < probability * CostToGo.Unproven;
 }

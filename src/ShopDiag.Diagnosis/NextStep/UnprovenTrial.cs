@@ -18,4 +18,7 @@ internal sealed record UnprovenTrial(int Hypothesis, double Helps, Repair Repair
 
     /// <summary>True when it is cheaper than the proof and no guess.</summary>
     public bool IsCheaper => UnprovenRepair.IsCheaper(Helps, Repair.LabourMinutes, PartsInMinutes, ProofMinutes);
+
+    /// <summary>True when no test that is left is worth its minutes, and it is cheaper than going on all the same.</summary>
+    public bool IsCheaperThanGoingOn => UnprovenRepair.IsCheaperThanGoingOn(Helps, Repair.LabourMinutes, PartsInMinutes);
 }

@@ -41,7 +41,7 @@ internal sealed class Trace(TextWriter to) : IWatcher
             to.WriteLine("  CONCLUSION: " + string.Join(", ", conclusion.Causes.Select(c => $"{c.Cause} at {c.At}")));
         }
 
-        foreach (var next in assessment.Next.Take(9))
+        foreach (var next in assessment.Next.Take(3))
         {
             to.WriteLine(Invariant($"  next: {next.Test ?? "repair " + next.Repair?.Summary} at {next.At}, {next.Minutes:0.#} min: {next.Because}"));
         }
