@@ -21,6 +21,9 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>Where no test is expected to save this much for each minute spent on it, the search is as good as over: what is probable and small may be repaired to see.</summary>
     private const double WorthGoingOn = 0.3;
 
+    /// <summary>What a reading must speak for a cause, in bits, before its repair may be tried.</summary>
+    private const double LeastSpeaking = 0.3;
+
     /// <summary>What a test must still tell, in bits, to be suggested where none is worth its minutes.</summary>
     private const double LeastTelling = 0.02;
 
@@ -49,10 +52,16 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened, bool searchIsOver) => SameRepair.Likely(belief, UnprovenRepair.LeastHelp(searchIsOver))
         .Where(h => belief.Hypotheses[h].Cause is { Alone: false, Repair.FindFirst: false })
         .Select(h => Trial(h, ahead.MinutesToProve(h, opened)))
+        .Where(t => WasLookedAt(t.Hypothesis))
         .Where(t => t.IsCheaper || (searchIsOver && t.IsCheaperThanGoingOn))
         .OrderByDescending(t => t.Saved).ThenByDescending(t => belief.Probability(t.Hypothesis)).ThenBy(t => t.Hypothesis)
         .Take(1)
         .Select(Advice);
+
+    // Codes, counts, a balance and what was felt say which cylinder it is. A part is not sold on that alone: something must have been read that speaks for this cause itself.
+    private bool WasLookedAt(int hypothesis) => belief.Effects(hypothesis).Any(e => e.Bits >= LeastSpeaking && knowledge.Test(e.Test) is { CodesField: null }
+        && knowledge.Aspect(e.Aspect)!.Value.Aspect.Outcomes.All(o => o.State is null)
+        && findings.Any(f => f.Aspect == e.Aspect && f.At == e.At && !f.Said));
 
     private UnprovenTrial Trial(int hypothesis, double proof)
     {

@@ -5,6 +5,9 @@ namespace ShopDiag.Diagnosis.Tests.Workups;
 /// <summary>What brings a search to its end: the last reading of a proof, a contradiction that was looked at again, a probable repair where nothing is left to read.</summary>
 public sealed class EndOfTheSearchTests
 {
+    /// <summary>From this probability on a repair may be advised unproven (decision 0016).</summary>
+    private const double UnprovenFrom = 0.75;
+
     private const string Misfires = """{"misfires":300,"revolutions":1000}""";
     private const string FreeExhaust = """{"bank":1,"test":"exhaust-backpressure","value":{"kPaAtIdle":2.5,"kPaAt2500":7.8}}""";
 
@@ -98,6 +101,22 @@ public sealed class EndOfTheSearchTests
         var trial = Assert.Single(answer.Next, n => n.Unproven);
         Assert.Contains("well", trial.Repair!.Summary, StringComparison.Ordinal);
         Assert.Contains("no test that is left", trial.Because, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void No_part_is_tried_on_codes_and_counts_alone()
+    {
+        string[] counted =
+        [
+            .. Enumerable.Range(1, 4).Select(c => Lines.Reading("misfire-counts", c, c is 2 or 3 ? Misfires : """{"misfires":1,"revolutions":1000}""")), .. Lines.Balance(4, 2, 3),
+            """{"test":"trouble-codes","value":{"codes":["P0302","P0303"]}}""",
+        ];
+        var alone = Lines.Assess(Lines.I4WasteSpark, counted);
+        var looked = Lines.Assess(Lines.I4WasteSpark, [.. counted, Lines.Reading("spark-output", 2, """{"gapMm":20,"jumps":"none"}""")]);
+
+        Assert.True(alone.Cause("shared-coil-failed", Place.Pair(2, 3)).Probability > UnprovenFrom);
+        Assert.DoesNotContain(alone.Next, n => n.Unproven);
+        Assert.Contains(looked.Next, n => n.Unproven && n.At == Place.Pair(2, 3));
     }
 
     private static string[] Twice(string reading) => [reading, reading];
