@@ -286,7 +286,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await page.ListenAgainAndPauseAsync();
         await Expect(page.Locator(".br-run")).ToHaveAttributeAsync("data-phase", "Paused");
         await Expect(page.Locator(".br-line-words")).ToContainTextAsync("Nothing is recorded meanwhile");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Go on", Exact = true }).TapAsync();
+        await page.TakeUpAsync();
         await page.IsTakenAsync();
     }
 

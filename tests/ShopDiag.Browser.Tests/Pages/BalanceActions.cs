@@ -74,7 +74,7 @@ internal static class BalanceActions
     public static async Task ListenAgainAndPauseAsync(this IPage page)
     {
         var pause = page.GetByRole(AriaRole.Button, new() { Name = "Pause", Exact = true });
-        await TakeUpAsync(page);
+        await page.TakeUpAsync();
         for (var left = 5; ; left--)
         {
             await page.UnlessHeldAsync(pause);
@@ -88,6 +88,15 @@ internal static class BalanceActions
                 // No sound came just then, so that the run held by itself.
             }
         }
+    }
+
+    /// <summary>Takes a run up again that was paused or held by itself, and waits until it has gone on: until then its button still stands there and would be taken for a second pause.</summary>
+    public static async Task TakeUpAsync(this IPage page)
+    {
+        var run = page.Locator(".br-run");
+        var turn = await run.GetAttributeAsync("data-turn") ?? "";
+        await GoOn(page).TapAsync();
+        await Expect(run).Not.ToHaveAttributeAsync("data-turn", turn);
     }
 
     /// <summary>Goes over a recording again with the cylinders in another order.</summary>
@@ -136,15 +145,7 @@ internal static class BalanceActions
                 return held;
             }
 
-            await TakeUpAsync(page);
+            await page.TakeUpAsync();
         }
-    }
-
-    private static async Task TakeUpAsync(IPage page)
-    {
-        var run = page.Locator(".br-run");
-        var turn = await run.GetAttributeAsync("data-turn") ?? "";
-        await GoOn(page).TapAsync();
-        await Expect(run).Not.ToHaveAttributeAsync("data-turn", turn);
     }
 }
