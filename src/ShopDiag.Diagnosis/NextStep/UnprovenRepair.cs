@@ -8,13 +8,13 @@ namespace ShopDiag.Diagnosis.NextStep;
 /// </summary>
 internal static class UnprovenRepair
 {
-    /// <summary>A repair that is less likely than this to help is a guess and never advised. Common practice.</summary>
+    /// <summary>As long as reading on is worth its minutes, a repair that is less likely than this to help is a guess and not advised. Common practice.</summary>
     public const double LeastProbability = 0.75;
 
-    /// <summary>Labour beyond this is never spent on an unproven cause. Common practice.</summary>
+    /// <summary>Labour beyond this is then not spent on an unproven cause. Common practice.</summary>
     public const double MostLabourMinutes = 120;
 
-    /// <summary>Parts dearer than this, in minutes of labour, are never sold for an unproven cause. Common practice.</summary>
+    /// <summary>Parts dearer than this, in minutes of labour, are then not sold for an unproven cause. Common practice.</summary>
     public const double MostPartsInMinutes = 90;
 
     /// <summary>The same where the search is as good as over: what is not likelier than all else together, as for a proof, stays a guess. Common practice.</summary>
