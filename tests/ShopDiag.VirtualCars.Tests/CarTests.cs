@@ -127,6 +127,16 @@ public class CarTests
     }
 
     [Fact]
+    public void Gas_wakes_up_a_lean_cylinder_and_neither_one_without_spark_nor_one_without_fuel()
+    {
+        Assert.True(Bench.Share(Bench.With("injector-clogged").Where(c => c.Driving.Engine[c.Faults[0].At.First].Flow > 0.35).Take(25), "enrichment", "less") > 0.75);
+        Assert.True(Bench.Share(Bench.With("injector-clogged").Where(c => c.Driving.Engine[c.Faults[0].At.First].Flow < 0.15).Take(25), "enrichment", "same") > 0.85);
+        Assert.True(Bench.Share(Bench.With("intake-leak-runner").Take(25), "enrichment", "less") > 0.6);
+        Assert.True(Bench.Share(Bench.With("coil-failed").Where(c => c.Driving.At(Condition.Idle).Worst > 0.95).Take(25), "enrichment", "same") > 0.9);
+        Assert.True(Bench.Share(Bench.With("injector-leaking").Take(25), "enrichment", "less") < 0.1);
+    }
+
+    [Fact]
     public void A_dead_cylinder_is_dead_on_the_balance_and_hardly_any_other_is()
     {
         foreach (var car in Bench.With("coil-failed", "V6-lengthwise").Where(c => c.Driving.At(Condition.Idle).Worst > 0.97).Take(15))

@@ -59,6 +59,12 @@ public sealed record Cause
     /// </summary>
     public double Sleeps { get; init; }
 
+    /// <summary>
+    /// Probability that a trouble that several cylinders share shows little of itself to one kind of reading, on all of them; otherwise all of them show more of it than its rules say. See
+    /// <see cref="Evidence.Strength"/>. 0 where each cylinder counts for itself. Common practice.
+    /// </summary>
+    public double Slight { get; init; }
+
     /// <summary>Engines it exists on; empty means any.</summary>
     public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
 

@@ -27,6 +27,7 @@ internal sealed class Belief
     private readonly Dictionary<(int Group, string Reads), Weighing> _weighed = [];
     private readonly List<SeenGroup> _seen = [];
     private readonly SpokenGroup[] _spoken;
+    private readonly Dictionary<int, SharedGroup> _shared;
     private readonly double[] _awake;
     private readonly double[] _asleep;
     private readonly Posterior _posterior;
@@ -39,13 +40,24 @@ internal sealed class Belief
             See(finding);
         }
 
-        _spoken = [.. _seen.Select(Spoken)];
+        var read = _seen.ConvertAll(Read);
+        _spoken = [.. read.Select(p => new SpokenGroup(p))];
+        _shared = read
+            .Where(p => p.Group.At.Kind == PlaceKind.Cylinder && Array.Exists(p.Speakers, s => s is { Varies: true }))
+            .GroupBy(p => p.Group.Index)
+            .ToDictionary(g => g.Key, g => new SharedGroup(hypotheses, g));
         (_awake, _asleep) = (new double[hypotheses.Length], new double[hypotheses.Length]);
         using var pairs = new PairSquare(hypotheses.Length, Array.Exists(hypotheses, h => h.Cause.Sleeps > 0));
         foreach (var spoken in _spoken)
         {
             spoken.AddTo(_awake, _asleep);
             spoken.AddPairs(pairs);
+        }
+
+        foreach (var shared in _shared.Values)
+        {
+            shared.AddTo(_awake, _asleep);
+            shared.AddPairs(pairs);
         }
 
         _posterior = new Posterior(hypotheses, _awake, _asleep, pairs);
@@ -79,12 +91,17 @@ internal sealed class Belief
             effects.AddRange(group.Effects(hypothesis, awake));
         }
 
+        effects.AddRange(_shared.Values.SelectMany(s => s.Effects(hypothesis)));
         effects.Sort(StrongestFirst);
         return [.. effects];
     }
 
     /// <summary>Probability that a hypothesis is awake, if it is the only fault.</summary>
     public double Awake(int hypothesis) => _posterior.Awake(hypothesis);
+
+    /// <summary>Probability that a hypothesis shows more of itself to a group, awake or strong there, if it is the only fault.</summary>
+    public double ShowsMore(int hypothesis, int group, Speaker? speaker) =>
+        speaker is not { Varies: true } ? Awake(hypothesis) : _shared.TryGetValue(group, out var shared) ? shared.Strong(hypothesis) : 1 - Hypotheses[hypothesis].Cause.Slight;
 
     // How far the effects on a hypothesis are those on it awake, so that they add up: all that was read says together what its mean over awake and asleep says.
     private double WakingShare(int hypothesis)
@@ -143,7 +160,7 @@ internal sealed class Belief
     }
 
     // Groups of one kind that read alike at several places are weighed once.
-    private SpokenGroup Spoken(SeenGroup group)
+    private ReadGroup Read(SeenGroup group)
     {
         var key = (group.Index, group.Reads);
         if (!_weighed.TryGetValue(key, out var weighing))
@@ -151,7 +168,7 @@ internal sealed class Belief
             _weighed[key] = weighing = new Weighing(group);
         }
 
-        return new SpokenGroup(group, weighing, SpeakersOf(group.Index, group.At));
+        return new ReadGroup(group, weighing, SpeakersOf(group.Index, group.At));
     }
 
     private static int StrongestFirst(Effect one, Effect other)

@@ -18,7 +18,7 @@ internal static class Breakdown
     /// <param name="awake">How far the effect is that on the cause awake, 0 to 1; the rest is that on the cause asleep.</param>
     public static IEnumerable<Effect> Of(SeenGroup group, Weighing weighing, Speaker speaker, double awake)
     {
-        var (shares, asleep) = (weighing.Shares(speaker), weighing.Shares(speaker.Asleep));
+        var (shares, asleep) = (weighing.Shares(speaker), weighing.Shares(speaker.Less));
         for (var i = 0; i < shares.Length; i++)
         {
             // A reading that the cause says nothing of has a share only where it changes what its companions say.

@@ -64,22 +64,27 @@ internal sealed class GroupModel
 
     /// <summary>What a cause shows here, from the rules that speak of this group's aspects.</summary>
     /// <param name="rules">The rules.</param>
-    /// <param name="sleeps">How likely the cause sleeps while it is tested, see <see cref="Cause.Sleeps"/>.</param>
-    public Speaker NewSpeaker(IReadOnlyCollection<EvidenceRule> rules, double sleeps)
+    /// <param name="cause">The cause they are of.</param>
+    /// <param name="at">The kind of place.</param>
+    public Speaker NewSpeaker(IReadOnlyCollection<EvidenceRule> rules, Cause cause, PlaceKind at)
     {
         var byMember = Members.Select(m => rules.FirstOrDefault(r => r.Aspect == m.Aspect.Id)).ToArray();
         var shown = Members.Select((m, i) => byMember[i] is { } rule ? m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id)).ToArray() : null).ToArray();
-        if (sleeps <= 0 || !Members.Where((m, i) => m.Aspect.Live && shown[i] is not null).Any())
+        var shared = cause.Slight > 0 && at == PlaceKind.Cylinder;
+        var states = shown.Select((s, i) => s is null ? (s, s) : shared ? Strength.Split(Members[i].Aspect, s, cause.Slight) : StatesOf(i, s, cause.Sleeps)).ToArray();
+        if (Array.TrueForAll(states, s => s.Item1 == s.Item2))
         {
             return NewSpeaker(byMember, shown);
         }
 
-        var split = shown.Select((s, i) => s is not null && Members[i].Aspect.Live ? Sleep.Split(s, Healthy[i], sleeps) : (Awake: s, Asleep: s)).ToArray();
-        var asleep = NewSpeaker(byMember, [.. split.Select(s => s.Asleep)]);
-        return NewSpeaker(byMember, [.. split.Select(s => s.Awake)], asleep);
+        var less = NewSpeaker(byMember, [.. states.Select(s => s.Item2)]);
+        return NewSpeaker(byMember, [.. states.Select(s => s.Item1)], less, shared);
     }
 
-    private Speaker NewSpeaker(EvidenceRule?[] byMember, double[]?[] shown, Speaker? asleep = null)
+    private (double[]? Awake, double[]? Asleep) StatesOf(int member, double[] shown, double sleeps) =>
+        sleeps > 0 && Members[member].Aspect.Live ? Sleep.Split(shown, Healthy[member], sleeps) : (shown, shown);
+
+    private Speaker NewSpeaker(EvidenceRule?[] byMember, double[]?[] shown, Speaker? less = null, bool shared = false)
     {
         var hides = shown.Count(s => s is not null) < 2 ? 0 : Hiding * Shared(shown);
         return new Speaker(
@@ -87,7 +92,8 @@ internal sealed class GroupModel
             1 - hides,
             [.. shown.Select((s, i) => s?.Select((p, o) => Math.Max(0, (p - (hides * Healthy[i][o])) / (1 - hides))).ToArray())],
             byMember,
-            asleep);
+            less,
+            shared);
     }
 
     // The largest share of "as on a sound engine" that every rule of the group leaves room for.
@@ -177,13 +183,16 @@ internal sealed class GroupModel
 }
 
 /// <summary>What one cause makes a group of aspects show at places in one relation to it. Equal only to itself: it is made once.</summary>
-internal sealed class Speaker(int number, double shows, double[]?[] distributions, EvidenceRule?[] rules, Speaker? asleep)
+internal sealed class Speaker(int number, double shows, double[]?[] distributions, EvidenceRule?[] rules, Speaker? less, bool shared)
 {
-    /// <summary>What the cause makes the group show while it sleeps; itself where that makes no difference.</summary>
-    public Speaker Asleep => asleep ?? this;
+    /// <summary>What the cause makes the group show while it sleeps, or where it is slight; itself where that makes no difference.</summary>
+    public Speaker Less => less ?? this;
 
     /// <summary>True where it makes a difference whether the cause sleeps.</summary>
-    public bool Sleeps => asleep is not null;
+    public bool Sleeps => less is not null && !shared;
+
+    /// <summary>True where it makes a difference whether the cause is strong or slight on all cylinders it bears on.</summary>
+    public bool Varies => less is not null && shared;
 
     /// <summary>True when everything is as on a sound engine.</summary>
     public bool IsSilent { get; } = Array.TrueForAll(distributions, d => d is null);

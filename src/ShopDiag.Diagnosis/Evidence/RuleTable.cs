@@ -61,7 +61,7 @@ internal sealed class RuleTable
                 var first = rules.Where(r => r.At is null || r.At == kind).GroupBy(r => r.Aspect, StringComparer.Ordinal).Select(g => g.First()).ToArray();
                 if (first.Length > 0)
                 {
-                    _speakers[Index(rules.Key.Group, index, rules.Key.Where, kind)] = Groups[rules.Key.Group].NewSpeaker(first, cause.Sleeps);
+                    _speakers[Index(rules.Key.Group, index, rules.Key.Where, kind)] = Groups[rules.Key.Group].NewSpeaker(first, cause, kind);
                 }
             }
         }

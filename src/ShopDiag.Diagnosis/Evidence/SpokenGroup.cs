@@ -2,7 +2,7 @@ using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.Evidence;
 
-/// <summary>A group that was read at one place, with the hypotheses that speak of it there.</summary>
+/// <summary>A group that was read at one place, with the hypotheses that speak of it there each for itself; those that all cylinders share stand in <see cref="SharedGroup"/>.</summary>
 internal sealed class SpokenGroup
 {
     private readonly SeenGroup _group;
@@ -15,16 +15,14 @@ internal sealed class SpokenGroup
     private readonly Effect[]?[] _effects;
 
     /// <summary>Lays it out.</summary>
-    /// <param name="group">What was read.</param>
-    /// <param name="weighing">What it says.</param>
-    /// <param name="speakers">For each hypothesis what it makes the group show, or null.</param>
-    public SpokenGroup(SeenGroup group, Weighing weighing, Speaker?[] speakers)
+    /// <param name="read">What was read, and who speaks of it.</param>
+    public SpokenGroup(ReadGroup read)
     {
-        (_group, _weighing, _entryOf) = (group, weighing, new int[speakers.Length]);
-        var (numbers, speaking) = (new int[group.Model.Speakers], new List<int>());
-        for (var h = 0; h < speakers.Length; h++)
+        (_group, _weighing, _entryOf) = (read.Group, read.Weighing, new int[read.Speakers.Length]);
+        var (numbers, speaking) = (new int[_group.Model.Speakers], new List<int>());
+        for (var h = 0; h < _entryOf.Length; h++)
         {
-            if (speakers[h] is { } speaker)
+            if (read.Speakers[h] is { Varies: false } speaker)
             {
                 if (numbers[speaker.Number] == 0)
                 {
@@ -48,7 +46,7 @@ internal sealed class SpokenGroup
             var speaker = _entries[_entryOf[h] - 1];
             var bits = _weighing.Bits(speaker);
             awake[h] += bits;
-            asleep[h] += speaker.Sleeps ? _weighing.Bits(speaker.Asleep) : bits;
+            asleep[h] += speaker.Sleeps ? _weighing.Bits(speaker.Less) : bits;
         }
     }
 
@@ -77,7 +75,7 @@ internal sealed class SpokenGroup
     private void AddSleeping(PairSquare pairs, int i, Speaker[] speakers, ReadOnlySpan<double> awake)
     {
         var one = speakers[i];
-        var asleep = one.Sleeps ? _weighing.Excess(one.Asleep, _entries) : awake;
+        var asleep = one.Sleeps ? _weighing.Excess(one.Less, _entries) : awake;
         for (var j = i + 1; j < speakers.Length; j++)
         {
             var (other, at) = (speakers[j], (_speaking[i] * _entryOf.Length) + _speaking[j]);
@@ -88,15 +86,15 @@ internal sealed class SpokenGroup
             }
 
             pairs.BothAwake[at] *= awake[other.Number];
-            if (!other.Asleep.IsSilent)
+            if (!other.Less.IsSilent)
             {
-                pairs.FirstAwake[at] *= awake[other.Asleep.Number];
+                pairs.FirstAwake[at] *= awake[other.Less.Number];
             }
 
-            if (!one.Asleep.IsSilent)
+            if (!one.Less.IsSilent)
             {
                 pairs.SecondAwake[at] *= asleep[other.Number];
-                pairs.BothAsleep[at] *= asleep[other.Asleep.Number];
+                pairs.BothAsleep[at] *= asleep[other.Less.Number];
             }
         }
     }

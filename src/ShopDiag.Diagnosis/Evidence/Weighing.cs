@@ -38,11 +38,19 @@ internal sealed class Weighing(SeenGroup group)
             Fill(row, one, other);
             if (other.Sleeps)
             {
-                Fill(row, one, other.Asleep);
+                Fill(row, one, other.Less);
             }
         }
 
         return row;
+    }
+
+    /// <summary>The same for one other.</summary>
+    public double Excess(Speaker one, Speaker other)
+    {
+        var row = Row(one);
+        Fill(row, one, other);
+        return row[other.Number];
     }
 
     private void Fill(double[] row, Speaker one, Speaker other)

@@ -38,13 +38,26 @@ internal sealed record Channel(Spot Spot, double[] Sound, double[][] Shown)
                 return sound;
             }
 
-            return (one?.Sleeps ?? false) || (other?.Sleeps ?? false) ? Mixed(set.Awake, one, other) : Made(one, other);
+            return HasStates(one) || HasStates(other) ? Mixed(StatesOf(set, one, other), one, other) : Made(one, other);
         }
 
-        // The outcomes as they are with who sleeps known, by how likely each is.
+        // Who of the two is awake goes for all groups; whether it is strong on all its cylinders goes for this one.
+        Waking StatesOf(FaultSet set, Speaker? one, Speaker? other)
+        {
+            if (one is not { Varies: true } && other is not { Varies: true })
+            {
+                return set.Awake;
+            }
+
+            var first = one is { Varies: true } ? belief.ShowsMore(set.One, seen.Index, one) : set.Awake.Both + set.Awake.First;
+            var second = other is { Varies: true } ? belief.ShowsMore(set.Other!.Value, seen.Index, other) : set.Awake.Both + set.Awake.Second;
+            return new Waking(first * second, first * (1 - second), (1 - first) * second);
+        }
+
+        // The outcomes as they are with the states of both known, by how likely each is.
         double[] Mixed(Waking awake, Speaker? one, Speaker? other)
         {
-            var (both, first, second, none) = (Made(one, other), Made(one, other?.Asleep), Made(one?.Asleep, other), Made(one?.Asleep, other?.Asleep));
+            var (both, first, second, none) = (Made(one, other), Made(one, other?.Less), Made(one?.Less, other), Made(one?.Less, other?.Less));
             var (mixed, asleep) = (new double[both.Length], 1 - awake.Both - awake.First - awake.Second);
             for (var o = 0; o < mixed.Length; o++)
             {
@@ -53,6 +66,8 @@ internal sealed record Channel(Spot Spot, double[] Sound, double[][] Shown)
 
             return mixed;
         }
+
+        static bool HasStates(Speaker? speaker) => speaker is { Sleeps: true } or { Varies: true };
 
         double[] Made(Speaker? one, Speaker? other) =>
             made.TryGetValue((one, other), out var shown) ? shown : made[(one, other)] = Outcomes(seen, member, one, other);

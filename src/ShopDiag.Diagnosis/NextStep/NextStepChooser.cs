@@ -48,9 +48,11 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     private static IEnumerable<Rated> Useful(IReadOnlyList<Rated> rated) =>
         rated.Any(r => r.Worth >= LeastWorth) ? rated.Where(r => r.Worth >= LeastWorth) : rated.Where(r => r.Bits >= LeastTelling).Take(LastResorts);
 
-    // Repairing and seeing, where that is cheaper than a proof and no guess: of the repairs that probably help the one that is expected to save most.
+    // Repairing and seeing, where that is cheaper than a proof and no guess: of the repairs that probably help the one that is expected to save most, named after the likeliest
+    // of the causes that it mends.
     private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened, bool searchIsOver) => SameRepair.Likely(belief, UnprovenRepair.LeastHelp(searchIsOver))
         .Where(h => belief.Hypotheses[h].Cause is { Alone: false, Repair.FindFirst: false })
+        .GroupBy(h => (belief.Hypotheses[h].At, SameRepair.MainPart(belief.Hypotheses[h].Cause)), (_, same) => same.MaxBy(belief.Probability))
         .Select(h => Trial(h, ahead.MinutesToProve(h, opened)))
         .Where(t => WasLookedAt(t.Hypothesis))
         .Where(t => t.IsCheaper || (searchIsOver && t.IsCheaperThanGoingOn))

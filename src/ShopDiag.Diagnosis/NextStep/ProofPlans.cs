@@ -45,7 +45,7 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
         var (read, member) = belief.SeenAt(aspect.Id, at);
         var seen = read.Afresh(member);
         var speaker = belief.SpeakerOf(hypothesis, seen.Index, at);
-        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, belief.Awake(hypothesis), allowed), Chance(seen, member, null, 1, allowed), seen.Findings[member] is not null);
+        return new Wanted(test, time.Of(test, PlacesOf(test, aspect, at)), spots.Of(aspect.Id, at), allowed, Chance(seen, member, speaker, belief.ShowsMore(hypothesis, seen.Index, speaker), allowed), Chance(seen, member, null, 1, allowed), seen.Findings[member] is not null);
     }
 
     // A comparing test means nothing at one cylinder alone; what is read at another scope (trouble codes) is taken where it is read.
@@ -59,9 +59,9 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
         return (test.Compares && test.Scope == TestScope.Cylinder) || aspect.Scope != test.Scope ? test.PlacesOn(workup.Engine) : [at];
     }
 
-    // A cause that most likely sleeps does not show itself to a reading that needs it awake.
-    private static double Chance(SeenGroup seen, int member, Speaker? speaker, double awake, bool[] allowed) => speaker is { Sleeps: true }
-        ? (awake * Chance(seen, member, speaker, allowed)) + ((1 - awake) * Chance(seen, member, speaker.Asleep, allowed))
+    // A cause that most likely sleeps, or is slight on all its cylinders, does not show itself to a reading that needs more of it.
+    private static double Chance(SeenGroup seen, int member, Speaker? speaker, double awake, bool[] allowed) => speaker is { Sleeps: true } or { Varies: true }
+        ? (awake * Chance(seen, member, speaker, allowed)) + ((1 - awake) * Chance(seen, member, speaker.Less, allowed))
         : Chance(seen, member, speaker, allowed);
 
     private static double Chance(SeenGroup seen, int member, Speaker? speaker, bool[] allowed)

@@ -18,7 +18,7 @@ public sealed class BenchTestFilesTests
             "trouble-codes", "misfire-counts", "power-balance", "runner-temperature", "road-check", "spark-output", "coil-swap",
             "coil-feed", "coil-control", "coil-resistance", "computer-output", "leads-and-cap", "plug-condition", "plug-swap",
             "system-voltage", "crank-signal", "injector-sound", "injector-resistance", "injector-control", "injector-swap", "injector-drop", "fuel-pressure",
-            "fuel-sample", "intake-leak", "fuel-trims", "air-signal", "egr-block", "exhaust-backpressure", "cranking-current", "compression-dry",
+            "fuel-sample", "intake-leak", "fuel-trims", "air-signal", "enrichment", "egr-block", "exhaust-backpressure", "cranking-current", "compression-dry",
             "compression-wet", "compression-running", "leak-down", "borescope", "intake-ports", "manifold-vacuum", "cam-timing", "valve-lift",
             "valve-clearance", "valve-springs", "combustion-gas-in-coolant",
         ],

@@ -18,6 +18,7 @@ public sealed class DiagnosticianOrderTests
         ["runner-temperature"] = """{"celsius":240}""",
         ["coil-resistance"] = """{"primaryOhm":0.6,"secondaryOhm":9500,"celsius":20}""",
         ["injector-drop"] = """{"startKPa":379,"endKPa":314}""",
+        ["enrichment"] = """{"misfires":"same"}""",
         ["intake-leak"] = """{"found":"no"}""",
         ["compression-dry"] = """{"kPa":1200}""",
         ["leak-down"] = """{"percent":7,"hear":"none"}""",

@@ -46,7 +46,7 @@ public sealed class SecondReadingTests
         var answer = Diagnostician.Assess(Lines.Workup(Lines.I4, [.. Counts(), .. Lines.Balance(4), NormalTrims], """{"when":["load"]}"""), Knowledge.Shipped);
 
         Assert.Null(answer.Conclusion);
-        Assert.Equal("road-check", answer.Next[0].Test);
+        Assert.Contains(answer.Next, n => n.Test == "road-check");
     }
 
     [Fact]

@@ -34,6 +34,9 @@ public interface IVirtualCar
     /// <summary>What the car comes in with: codes, lamp, conditions.</summary>
     Concern Concern { get; }
 
+    /// <summary>Tools that the shop does not own, since no reading of theirs can be had on this car.</summary>
+    ImmutableArray<string> MissingTools => [];
+
     /// <summary>
     /// Takes one reading of a test at a place. Repeating it gives fresh instrument scatter and fresh slips, but a fault that hides stays hidden as
     /// its physics says. Null when the test cannot be taken on this car.

@@ -48,7 +48,7 @@ internal sealed class Game
         (_car, Knowledge, _watcher) = (car, knowledge, watcher);
         _clock = new BenchClock(car.Engine, knowledge);
         _left = [.. car.Faults];
-        Workup = new Workup { Engine = car.Engine, Concern = car.Concern };
+        Workup = new Workup { Engine = car.Engine, Concern = car.Concern, Shop = new ShopSetup { Tools = [.. knowledge.Tests.SelectMany(t => t.Tools).Distinct().Except(car.MissingTools)] } };
     }
 
     public Knowledge Knowledge { get; }

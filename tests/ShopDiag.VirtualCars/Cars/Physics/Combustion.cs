@@ -41,6 +41,13 @@ internal static class Combustion
             [.. engine.Cylinders.Select(c => Burn(engine, c, at, trims[engine.Engine.BankOf(c.Number) - 1]))], trims);
     }
 
+    /// <summary>The first seconds after fuel gas is fed in with the air, before the computer takes it back: as <see cref="At"/>, with so much fuel for each charge of air on top.</summary>
+    public static Running Enriched(EngineState engine, Condition at, double gas)
+    {
+        var trims = engine.Engine.Banks.Select(bank => Trim(engine, at, bank)).ToImmutableArray();
+        return new Running([.. engine.Cylinders.Select(c => Burn(engine, c, at, trims[engine.Engine.BankOf(c.Number) - 1], gas))], trims);
+    }
+
     private static double Trim(EngineState engine, Condition at, ImmutableArray<int> bank)
     {
         if (!at.ClosedLoop)
@@ -100,9 +107,10 @@ internal static class Combustion
         return (air, fuel + (c.Drip / Math.Max(1, at.MapKPa / 33 * at.Rpm / 750)));
     }
 
-    private static Firing Burn(EngineState engine, CylinderState c, Condition at, double trim)
+    private static Firing Burn(EngineState engine, CylinderState c, Condition at, double trim, double gas = 0)
     {
         var (air, fuel) = Charge(engine, c, at, trim);
+        fuel += gas * air;
         var lambda = fuel < 0.01 ? 9 : air / fuel;
         var residual = Breathing.Residual(engine, c, at);
         var kept = Breathing.Kept(c.Leak(at.CoolantCelsius > 60), at.Rpm);

@@ -5,7 +5,7 @@ namespace ShopDiag.VirtualCars.Cars.Physics.Instruments;
 /// <summary>Tests of the mixture.</summary>
 internal static class AirBench
 {
-    public static IEnumerable<(string Test, Bay.Instrument Take)> All => [("fuel-trims", Trims), ("runner-temperature", Runner), ("egr-block", Egr), ("air-signal", AirSignal)];
+    public static IEnumerable<(string Test, Bay.Instrument Take)> All => [("fuel-trims", Trims), ("runner-temperature", Runner), ("egr-block", Egr), ("air-signal", AirSignal), ("enrichment", Enrichment)];
 
     /// <summary>Smoke at a cylinder's runner: seen when there is a leak worth the name.</summary>
     public static bool SmokeAt(Bay bay, int cylinder, Random random) => Seen(bay, bay.Engine[cylinder].RunnerLeakMm2, random);
@@ -64,6 +64,21 @@ internal static class AirBench
         var unmetered = Math.Min(0.15, engine.CommonLeakMm2 * 0.002);
         var grams = filling * (1 - unmetered) * (1 + engine.AirflowErrorHigh) * litres / 2 * rpm / 60 * 1.184;
         return [Bay.Field("sensor", "air-mass"), Bay.Field("gramsPerSecond", bay.Read(random, grams, grams * 0.02, 1)), Bay.Field("rpm", Math.Round(rpm)), Bay.Field("litres", litres), Bay.Field("intakeCelsius", 25)];
+    }
+
+    // Gas from a little to the point where the sound cylinders are about to falter; the misfires of the cylinder are counted for some seconds at each step.
+    private static List<KeyValuePair<string, FieldValue>> Enrichment(Bay bay, int cylinder, Random random)
+    {
+        const int Cycles = 60;
+        var before = random.Count(Cycles, bay.Driving.At(bay.Shown)[cylinder].Misfire);
+        var counts = new[] { 0.1, 0.2, 0.35, 0.5 }.Select(gas => random.Count(Cycles, Combustion.Enriched(bay.Engine, bay.Shown, gas)[cylinder].Misfire)).ToArray();
+        var seen = before >= 5 && counts.Min() < before * 0.5 ? "less" : counts[0] > Math.Max(8, before * 1.6) || (before >= 5 && counts[1] > before * 1.6) ? "more" : "same";
+        if (bay.Reader.Misjudges(random, 0.02))
+        {
+            seen = random.Of(["less", "same", "more"]);
+        }
+
+        return [Bay.Field("misfires", seen)];
     }
 
     private static List<KeyValuePair<string, FieldValue>>? Egr(Bay bay, int place, Random random)
