@@ -9,7 +9,7 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// The exact posterior over every single fault and every pair of faults, by Bayes' rule. No sampling: the sets are counted out.
 /// </summary>
 /// <remarks>
-/// Readings of different groups are independent given the faults and whether each is awake (<see cref="Sleep"/>); those of one group at one place go together as <see cref="GroupModel"/> says. Work grows with
+/// Readings of different groups are independent given the faults and whether each is awake (<see cref="Sleep"/>); those of one group at one place go together as <see cref="GroupModel"/> says, and those at several cylinders as <see cref="Strength"/> says. Work grows with
 /// the square of causes times places (the pairs) times the groups that both halves speak of.
 /// </remarks>
 internal sealed class Belief
