@@ -40,7 +40,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         Assert.InRange(cues.Count(c => c == "tone 6000"), 12, 100);
         await page.ConfirmDeadAsync(3);
 
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
         await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
         await page.SheetIsThereAsync();
         foreach (var cylinder in FiringOrder)
@@ -79,7 +79,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
         await Expect(page.Cell("power-balance:c4")).ToContainTextAsync("dead");
         await Expect(page.Cell("power-balance:c1")).ToContainTextAsync("contributing");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -106,7 +106,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await Expect(page.Verdict(3)).ToContainTextAsync("dead");
         await Expect(page.Verdict(1)).ToContainTextAsync("contributing");
         await Expect(page.Locator(".br-drops li[data-fate=LeftOut], .br-drops li[data-fate=Counts]").First).ToBeVisibleAsync();
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -143,7 +143,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await page.ConfirmDeadAsync(3);
         await page.GetByRole(AriaRole.Link, new() { Name = "Open the workup" }).TapAsync();
         await Expect(page.Cell("power-balance:c3")).ToContainTextAsync("dead");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -174,7 +174,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
         await Expect(page.Locator(".br-recording")).ToHaveCountAsync(0);
         await page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).TapAsync();
         await Expect(page.Locator(".br-recording")).ToContainTextAsync("on the sheet");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -202,7 +202,7 @@ public sealed class BalanceRunTests(Chromium chromium, DemoShop shop) : IClassFi
 
         await Expect(page.Verdict(2)).ToContainTextAsync("weak");
         await Expect(page.Verdicts("contributing")).ToHaveCountAsync(3);
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]

@@ -43,7 +43,7 @@ public sealed class ComebackTests(Chromium chromium)
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = $"order {number}" })).ToBeVisibleAsync();
         await tab.OpenAsync("/orders/1001");
         await Expect(page.Locator("section[aria-labelledby=came-back]")).ToContainTextAsync($"Order {number}");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     // The figure of comebacks in the row of failed coils.

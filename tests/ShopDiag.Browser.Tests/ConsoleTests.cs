@@ -19,7 +19,7 @@ public sealed class ConsoleTests(Chromium chromium, DemoShop shop) : IClassFixtu
 
         await tab.OpenWorkupAsync(DemoShop.InDiagnosis);
         await tab.Page.OpenCellAsync("compression-dry:c1");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -40,6 +40,6 @@ public sealed class ConsoleTests(Chromium chromium, DemoShop shop) : IClassFixtu
         await page.GoBackAsync();
         await page.SheetIsThereAsync();
         await page.OpenCellAsync("coil-feed:c1");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 }

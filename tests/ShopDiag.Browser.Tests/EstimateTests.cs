@@ -34,7 +34,7 @@ public sealed class EstimateTests(Chromium chromium, DemoShop shop) : IClassFixt
         var words = PaperText.Of(await paper.BodyAsync());
         Assert.Contains("Air filter", words, StringComparison.Ordinal);
         Assert.Contains("Ida Holm", words, StringComparison.Ordinal);
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]

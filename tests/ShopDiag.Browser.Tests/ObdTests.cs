@@ -27,7 +27,7 @@ public sealed class ObdTests(Chromium chromium, DemoShop shop) : IClassFixture<D
         await Expect(page.Locator("main")).ToContainTextAsync("entered.");
         await page.GetByText("Back to the workup").TapAsync();
         await Expect(page.Locator("[data-cell='trouble-codes:e']")).ToContainTextAsync("P0171");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     /// <summary>Codes, then engine speed and trims for ten minutes: over 100 KB.</summary>

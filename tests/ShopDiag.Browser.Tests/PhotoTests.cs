@@ -48,7 +48,7 @@ public sealed class PhotoTests(Chromium chromium, DemoShop shop) : IClassFixture
         await page.Locator("[data-entry] [data-close]").TapAsync();
         await page.Locator(".engine-plan").GetByRole(AriaRole.Button, new() { NameRegex = new("^Cylinder 2") }).TapAsync();
         await Expect(page.Locator(".wk-about-cylinder .ph-thumb")).ToHaveCountAsync(2);
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -85,7 +85,7 @@ public sealed class PhotoTests(Chromium chromium, DemoShop shop) : IClassFixture
         await Expect(page.Photos().First).ToBeFocusedAsync();
         await Expect(page.Photos().First).ToContainTextAsync("marked");
         Assert.Empty(await page.TooSmallAsync(48));
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]

@@ -42,7 +42,7 @@ public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixt
         await page.GetByText("Back to the workup").TapAsync();
         await Expect(page.Locator("[data-cell='cranking-current:c1']")).ToContainTextAsync("%");
         await Expect(page.Locator("[data-cell='cranking-current:c2']")).Not.ToContainTextAsync("%");
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -55,7 +55,7 @@ public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixt
         await Expect(page.GetByText("another number of cylinders").First).ToBeVisibleAsync(new() { Timeout = Patience });
         await page.Locator("#wf-cylinder").SelectOptionAsync("1");
         await Expect(page.Locator("#wf-compression-1")).Not.ToBeCheckedAsync();
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     [Fact]
@@ -77,7 +77,7 @@ public sealed class WaveformTests(Chromium chromium, DemoShop shop) : IClassFixt
 
         await Expect(page.GetByText("dropped.csv: 400 rows")).ToBeVisibleAsync(new() { Timeout = Patience });
         await Expect(page.Locator(".wf-channel path")).ToHaveCountAsync(1);
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
     }
 
     private static async Task DrawOverAsync(IPage page)

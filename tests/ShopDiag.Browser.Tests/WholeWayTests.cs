@@ -30,7 +30,7 @@ public sealed class WholeWayTests(Chromium chromium)
         await PartsComeAsync(tab, number);
         await RepairAsync(tab, number);
         await HandOverAsync(tab, number);
-        Assert.Empty(tab.Complaints);
+        tab.HasNothingToComplainOf();
         Assert.DoesNotContain("fail:", server.Log, StringComparison.Ordinal);
     }
 

@@ -31,6 +31,9 @@ public sealed class Tab : IAsyncDisposable
     /// <summary>Errors on the console and exceptions of scripts, with the page they came from.</summary>
     public IReadOnlyCollection<string> Complaints => _complaints;
 
+    /// <summary>Fails with every complaint in full: a shortened list does not tell what went wrong on a machine one cannot go to.</summary>
+    public void HasNothingToComplainOf() => Assert.True(_complaints.IsEmpty, string.Join("\n", _complaints));
+
     /// <summary>Opens a page and waits until its circuit answers: a touch before that would be lost.</summary>
     public async Task OpenAsync(string path)
     {
