@@ -14,7 +14,7 @@ internal sealed record Candidate(BenchTest Test, Place At, ImmutableArray<Place>
     public ImmutableArray<Place> Tells { get; init; } = Places;
 }
 
-/// <summary>Lists what could be taken next: what fits the engine, what the shop owns the tools for, what is not settled yet.</summary>
+/// <summary>Lists what could be taken next: what fits the engine, what the shop owns the tools for, what nothing keeps from being taken, what is not settled yet.</summary>
 internal static class Candidates
 {
     /// <summary>Every candidate in a fixed order.</summary>
@@ -28,7 +28,7 @@ internal static class Candidates
     {
         var settled = Settled(workup, knowledge, findings);
         settled.ExceptWith(again);
-        foreach (var test in knowledge.Tests.Where(t => t.Fits(workup.Engine) && t.Tools.All(workup.Shop.Owns)))
+        foreach (var test in knowledge.Tests.Where(workup.CanTake))
         {
             var open = test.PlacesOn(workup.Engine).Where(IsOpen).ToImmutableArray();
             if (open.IsEmpty)
@@ -56,7 +56,7 @@ internal static class Candidates
                 yield return new Candidate(test, place, [place]);
             }
 
-            bool IsOpen(Place place) => !settled.Contains((test.Id, place)) && IsMeaningful(test, place, knowledge, findings);
+            bool IsOpen(Place place) => workup.CanTake(test, place) && !settled.Contains((test.Id, place)) && IsMeaningful(test, place, knowledge, findings);
         }
     }
 

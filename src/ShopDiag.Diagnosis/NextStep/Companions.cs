@@ -27,7 +27,7 @@ internal sealed class Companions(Workup workup, Belief belief, BenchTime time, O
     public ImmutableArray<Place> Missing(BenchTest test, Place suspect)
     {
         var read = workup.Readings.Where(r => r.Test == test.Id).Select(r => r.At).ToHashSet();
-        var others = test.PlacesOn(workup.Engine).Where(p => p != suspect)
+        var others = test.PlacesOn(workup.Engine).Where(p => p != suspect && (read.Contains(p) || workup.CanTake(test, p)))
             .OrderBy(p => read.Contains(p) ? 0 : 1)
             .ThenBy(p => _suspicion.GetValueOrDefault(p) >= Doubtful ? 1 : 0)
             .ThenBy(p => time.Minutes(time.After(opened, test, [suspect]), test, [p]))

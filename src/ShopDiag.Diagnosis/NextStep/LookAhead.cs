@@ -143,9 +143,9 @@ internal sealed class LookAhead
     // Tests that mean something only after this outcome (a wet compression after a low dry one).
     private IEnumerable<Candidate> OpenedBy(Candidate first, Branch branch) =>
         from test in _knowledge.Tests
-        where !test.Needs.IsEmpty && test.Fits(_workup.Engine) && test.Tools.All(_workup.Shop.Owns)
+        where !test.Needs.IsEmpty && _workup.CanTake(test)
         from place in first.Places.Take(16)
-        where test.Needs.All(n => branch.Then.OutcomeOf(_spots.Of(n.Test, place)) is { } o && n.Outcomes.Contains(_knowledge.Aspect(n.Test)!.Value.Aspect.Outcomes[o].Id))
+        where _workup.CanTake(test, place) && test.Needs.All(n => branch.Then.OutcomeOf(_spots.Of(n.Test, place)) is { } o && n.Outcomes.Contains(_knowledge.Aspect(n.Test)!.Value.Aspect.Outcomes[o].Id))
         select new Candidate(test, place, [place]);
 
     private ImmutableArray<Channel> ChannelsOf(Candidate candidate, Prospect now)

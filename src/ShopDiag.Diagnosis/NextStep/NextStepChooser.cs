@@ -40,7 +40,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots, companions);
         var ahead = new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings);
         var rated = ahead.Rate(opened);
-        return [.. TryingOut(ahead, opened, !rated.Any(r => r.Worth >= WorthGoingOn)), .. contradictions.Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
+        return [.. TryingOut(ahead, opened, !rated.Any(r => r.Worth >= WorthGoingOn)), .. contradictions.Where(c => workup.CanTake(knowledge.Test(c.Retake)!, c.At)).Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
             .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }
 

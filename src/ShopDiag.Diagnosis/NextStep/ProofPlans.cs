@@ -26,16 +26,22 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
     /// <summary>From this probability on a reading that stands in the way of a proof may be doubted and taken again.</summary>
     private const double LeastDoubting = 0.35;
 
-    /// <summary>The plan of a hypothesis with the tools that the shop owns.</summary>
+    /// <summary>The plan of a hypothesis with the tools that the shop owns and the tests that can be taken on this car.</summary>
     public ProofPlan Of(int hypothesis)
     {
         var h = belief.Hypotheses[hypothesis];
         var ways = h.Cause.ProofOn(workup.Engine)
             .Select(rule => proofs.Missing(rule, h.At) ?? (belief.Probability(hypothesis) >= LeastDoubting ? proofs.Missing(rule, h.At, doubting: true) : null))
             .OfType<IReadOnlyList<(OutcomeAt Condition, Place At)>>()
-            .Select(missing => missing.Select(m => WantedFor(hypothesis, m.Condition, m.At)).ToImmutableArray())
-            .Where(way => way.All(w => w.Test.Fits(workup.Engine) && w.Test.Tools.All(workup.Shop.Owns)));
+            .Where(missing => missing.All(m => CanBeRead(m.Condition, m.At)))
+            .Select(missing => missing.Select(m => WantedFor(hypothesis, m.Condition, m.At)).ToImmutableArray());
         return new ProofPlan(hypothesis, [.. ways]);
+    }
+
+    private bool CanBeRead(OutcomeAt condition, Place at)
+    {
+        var (test, aspect) = knowledge.Aspect(condition.Test)!.Value;
+        return aspect.Scope == test.Scope ? workup.CanTake(test, at) : workup.CanTake(test);
     }
 
     private Wanted WantedFor(int hypothesis, OutcomeAt condition, Place at)
@@ -56,7 +62,7 @@ internal sealed class ProofPlans(Workup workup, Knowledge knowledge, Belief beli
             return missing;
         }
 
-        return (test.Compares && test.Scope == TestScope.Cylinder) || aspect.Scope != test.Scope ? test.PlacesOn(workup.Engine) : [at];
+        return (test.Compares && test.Scope == TestScope.Cylinder) || aspect.Scope != test.Scope ? [.. test.PlacesOn(workup.Engine).Where(p => workup.CanTake(test, p))] : [at];
     }
 
     // A cause that most likely sleeps, or is slight on all its cylinders, does not show itself to a reading that needs more of it.

@@ -26,7 +26,7 @@ internal static class SecondReadings
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(MostCauses)
             .SelectMany(h => belief.Effects(h).Where(e => Math.Abs(e.Bits) >= LeastBits && once.Contains((e.Aspect, e.At)) && IsReadThere(knowledge, e)).Take(EachCause))
             .Select(e => (Test: knowledge.Test(e.Test)!, e.At))
-            .Where(e => e.Test.Tools.All(workup.Shop.Owns) && Candidates.IsMeaningful(e.Test, e.At, knowledge, findings))
+            .Where(e => workup.CanTake(e.Test, e.At) && Candidates.IsMeaningful(e.Test, e.At, knowledge, findings))
             .Select(e => CandidateOf(workup, e.Test, e.At))
             .DistinctBy(c => (c.Test.Id, c.At));
     }
@@ -40,6 +40,6 @@ internal static class SecondReadings
 
     // One run of the engine gives all its places anew.
     private static Candidate CandidateOf(Workup workup, BenchTest test, Place at) => test.Compares && test.Fields.Any(f => f.SameForRound)
-        ? new Candidate(test, Place.Engine, [.. test.PlacesOn(workup.Engine)])
+        ? new Candidate(test, Place.Engine, [.. test.PlacesOn(workup.Engine).Where(p => workup.CanTake(test, p))])
         : new Candidate(test, at, [at]);
 }

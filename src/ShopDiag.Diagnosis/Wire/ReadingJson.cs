@@ -176,7 +176,8 @@ public static class ReadingJson
         return number.Error is { } error ? error : FieldValue.Of(number.Value);
     }
 
-    private static Parsed<Place> ReadPlace(JsonElement json)
+    /// <summary>The place that <c>cylinder</c> or <c>bank</c> names; the engine where there is neither.</summary>
+    internal static Parsed<Place> ReadPlace(JsonElement json)
     {
         var cylinder = JsonInput.Member(json, "cylinder");
         var bank = JsonInput.Member(json, "bank");

@@ -57,15 +57,17 @@ public static class WorkupJson
         var shop = ReadShop(json, knowledge);
         var earlier = EarlierJson.Read(json, engine.Value, knowledge);
         var readings = ReadReadings(json, engine.Value, knowledge, remarks);
-        if ((concern.Error?.Under("concern") ?? shop.Error?.Under("shop") ?? earlier.Error ?? readings.Error) is { } error)
+        var obstacles = ObstacleJson.Read(json, engine.Value, knowledge, remarks);
+        if ((concern.Error?.Under("concern") ?? shop.Error?.Under("shop") ?? earlier.Error ?? readings.Error ?? obstacles.Error) is { } error)
         {
             return error;
         }
 
-        remarks.AddRange(JsonInput.Unknown(json, "id", "engine", "concern", "shop", "earlier", "readings").Select(n => $"The field '{n}' is not known and was passed over."));
+        remarks.AddRange(JsonInput.Unknown(json, "id", "engine", "concern", "shop", "earlier", "readings", "obstacles").Select(n => $"The field '{n}' is not known and was passed over."));
         return new Workup
         {
-            Id = id ?? "", Engine = engine.Value, Concern = concern.Value, Shop = shop.Value, EarlierRepairs = earlier.Value, Readings = readings.Value, Remarks = [.. remarks],
+            Id = id ?? "", Engine = engine.Value, Concern = concern.Value, Shop = shop.Value, EarlierRepairs = earlier.Value, Readings = readings.Value,
+            Obstacles = obstacles.Value, Remarks = [.. remarks],
         };
     }
 

@@ -113,15 +113,18 @@ internal sealed class Look
             Repair = conclusion.Repair, At = at, Minutes = conclusion.Repair.LabourMinutes, Because = "The cause is proven.",
             Cautions = [RepairCaution, .. _proven.SelectMany(p => p.Cause.Repair.Cautions).Distinct()],
         };
-        var checks = conclusion.Repair.Check.Select(id => knowledge.Test(id)!).Select(test => new NextStepAdvice
-        {
-            Test = test.Id,
-            At = test.Compares || test.Scope == TestScope.Engine ? Place.Engine : at,
-            Stage = Stage.After,
-            Minutes = test.FirstMinutesOn(workup.Engine),
-            Because = "Taken again after the repair, it proves that the trouble is gone.",
-            Cautions = test.Cautions,
-        });
+        var checks = conclusion.Repair.Check.Select(id => knowledge.Test(id)!)
+            .Select(test => (Test: test, At: test.Compares || test.Scope == TestScope.Engine ? Place.Engine : at))
+            .Where(check => !workup.Obstacles.Any(o => o.Blocks(check.Test, check.At)))
+            .Select(check => new NextStepAdvice
+            {
+                Test = check.Test.Id,
+                At = check.At,
+                Stage = Stage.After,
+                Minutes = check.Test.FirstMinutesOn(workup.Engine),
+                Because = "Taken again after the repair, it proves that the trouble is gone.",
+                Cautions = check.Test.Cautions,
+            });
         return [repair, .. checks];
     }
 }

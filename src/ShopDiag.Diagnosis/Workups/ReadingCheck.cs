@@ -50,7 +50,8 @@ public static class ReadingCheck
         return test.Fields.Where(f => f.Kind == FieldKind.Codes).Select(f => CodeError(f, reading.Value)).FirstOrDefault(e => e is not null);
     }
 
-    private static InputError? PlaceError(Place at, BenchTest test, Engine engine)
+    /// <summary>What is wrong with a place of the test, or null.</summary>
+    internal static InputError? PlaceError(Place at, BenchTest test, Engine engine)
     {
         if (!test.Takes(at.Kind))
         {

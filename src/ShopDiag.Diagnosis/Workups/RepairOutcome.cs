@@ -39,7 +39,8 @@ internal static class RepairOutcome
     public static ImmutableArray<NextStepAdvice> Drive(Workup workup, Knowledge knowledge)
     {
         if (knowledge.Tests.FirstOrDefault(t => t.ConditionsField is not null) is not { ConditionsField: { } field } test
-            || workup.Readings.Any(r => r.Test == test.Id && r.Stage == Stage.After))
+            || workup.Readings.Any(r => r.Test == test.Id && r.Stage == Stage.After)
+            || workup.Obstacles.Any(o => o.Blocks(test, Place.Engine)))
         {
             return [];
         }

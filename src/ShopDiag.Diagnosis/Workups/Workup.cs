@@ -22,6 +22,9 @@ public sealed record Workup
     /// <summary>The readings in order of entry. The order never changes an answer; superseded ones are passed over.</summary>
     public ImmutableArray<Reading> Readings { get; init; } = [];
 
+    /// <summary>Tests that cannot be taken on this car, wholly or at a place. They are no evidence; no step and no proof is planned through them.</summary>
+    public ImmutableArray<Obstacle> Obstacles { get; init; } = [];
+
     /// <summary>
     /// What was repaired though it was not proven: readings after the repair that still show trouble make it unlikely to be the cause again. What was proven is
     /// taken as repaired once readings after the repair are there.
@@ -33,6 +36,16 @@ public sealed record Workup
 
     /// <summary>Remarks made while the workup was read (a field that is not known, banks that were assumed); passed on as warnings.</summary>
     public ImmutableArray<string> Remarks { get; init; } = [];
+
+    /// <summary>True where the test fits the engine, the shop owns its tools, and nothing is known to keep it from being taken on this car at all.</summary>
+    public bool CanTake(BenchTest test) => CanTake(test, Place.Engine);
+
+    /// <summary>The same at a place: also false where it is known that it cannot be taken just there.</summary>
+    public bool CanTake(BenchTest test, Place at)
+    {
+        ArgumentNullException.ThrowIfNull(test);
+        return test.Fits(Engine) && test.Tools.All(Shop.Owns) && !Obstacles.Any(o => o.Blocks(test, at));
+    }
 }
 
 /// <summary>The warning lamp as the customer or technician saw it.</summary>

@@ -136,9 +136,11 @@ internal sealed class Game
                 readings.Add(reading);
                 read.Add(place);
             }
-            else
+            else if (_impossible.Add((test, place)) && known.Fits(Engine) && known.Takes(place.Kind))
             {
-                _impossible.Add((test, place));
+                // Told to the program, which plans without the test from now on. No minutes are counted, for any policy.
+                Workup = Workup with { Obstacles = Workup.Obstacles.Add(new Obstacle(test, Place.Engine)) };
+                _assessment = null;
             }
         }
 
