@@ -118,7 +118,7 @@ internal sealed class CaseMaker(ShopDb db, IReadOnlyCollection<Guid> orders)
         }
 
         var setup = (await db.Settings.AsNoTracking().SingleOrDefaultAsync(cancel).ConfigureAwait(false) is { } settings ? settings.ToRecord() : new ShopSettings()).ToSetup();
-        var rows = await db.Orders.AsNoTracking().Include(o => o.Customer).Include(o => o.Vehicle).Include(o => o.Readings)
+        var rows = await db.Orders.AsNoTracking().Include(o => o.Customer).Include(o => o.Vehicle).Include(o => o.Readings).Include(o => o.Obstacles)
             .Where(o => EF.Parameter(readAgain).Contains(o.Id)).ToListAsync(cancel).ConfigureAwait(false);
         return [.. rows.Where(r => OrderWorkup.From(r.ToRecord(), setup) is { } workup && RepairCheck.Of(workup, Knowledge.Shipped).IsDone).Select(r => r.Id)];
     }

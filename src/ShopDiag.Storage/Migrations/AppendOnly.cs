@@ -9,6 +9,9 @@ namespace ShopDiag.Storage.Migrations
     {
         private static readonly (string Verb, string Past)[] Verbs = [("UPDATE", "changed"), ("DELETE", "deleted")];
 
+        // What never changes of a table of which something may be entered later: the end of what was said.
+        private static readonly (string Table, string Columns)[] Kept = [("Obstacles", "Id, OrderId, Test, PlaceKind, PlaceFirst, PlaceSecond, Why, By, SaidAt")];
+
         /// <summary>
         /// Adds the two triggers. A later migration that changes columns of the table rebuilds it, and SQLite drops the triggers with the
         /// old table: call this again at its end (a test looks for them after the last migration).
@@ -35,6 +38,8 @@ namespace ShopDiag.Storage.Migrations
         }
 
         private static string Trigger(string table, string verb, string past) =>
-            $"CREATE TRIGGER IF NOT EXISTS {table}_no_{verb} BEFORE {verb} ON {table} BEGIN SELECT RAISE(ABORT, '{table} are never {past}: add a row that corrects them'); END";
+            $"CREATE TRIGGER IF NOT EXISTS {table}_no_{verb} BEFORE {verb}{Of(table, verb)} ON {table} BEGIN SELECT RAISE(ABORT, '{table} are never {past}: add a row that corrects them'); END";
+
+        private static string Of(string table, string verb) => verb == "UPDATE" && Kept.FirstOrDefault(k => k.Table == table).Columns is { } columns ? $" OF {columns}" : "";
     }
 }

@@ -311,6 +311,58 @@ namespace ShopDiag.Storage.Migrations
                     b.ToTable("Logos", (string)null);
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.ObstacleRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime?>("EndedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EndedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("PlaceFirst")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("PlaceKind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("PlaceSecond")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime>("SaidAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Test")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Why")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("OrderId", "SaidAt");
+
+                    b.ToTable("Obstacles", null, t =>
+                        {
+                            t.HasCheckConstraint("CK_Obstacles_End", "(EndedAt IS NULL) = (EndedBy IS NULL)");
+
+                            t.HasCheckConstraint("CK_Obstacles_Place", "(PlaceKind = 'Engine' AND PlaceFirst = 0 AND PlaceSecond = 0) OR (PlaceKind IN ('Bank', 'Cylinder') AND PlaceFirst >= 1 AND PlaceSecond = 0) OR (PlaceKind = 'Pair' AND PlaceFirst >= 1 AND PlaceSecond > PlaceFirst)");
+                        });
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.OrderRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1172,6 +1224,15 @@ namespace ShopDiag.Storage.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopDiag.Storage.Rows.ObstacleRow", b =>
+                {
+                    b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
+                        .WithMany("Obstacles")
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopDiag.Storage.Rows.OrderRow", b =>
                 {
                     b.HasOne("ShopDiag.Storage.Rows.OrderRow", null)
@@ -1277,6 +1338,8 @@ namespace ShopDiag.Storage.Migrations
                     b.Navigation("Findings");
 
                     b.Navigation("Moves");
+
+                    b.Navigation("Obstacles");
 
                     b.Navigation("Parts");
 

@@ -22,7 +22,7 @@ internal sealed class OrderReader(IDbContextFactory<ShopDb> contexts)
             // the statements is told on the bus, and the page reads again.
             var row = await db.Orders.AsNoTracking().AsSplitQuery()
                 .Include(o => o.Customer).Include(o => o.Vehicle)
-                .Include(o => o.Readings).Include(o => o.Findings).Include(o => o.Moves)
+                .Include(o => o.Readings).Include(o => o.Obstacles).Include(o => o.Findings).Include(o => o.Moves)
                 .Include(o => o.Estimate).Include(o => o.Approvals).Include(o => o.Parts)
                 .SingleOrDefaultAsync(condition, cancel).ConfigureAwait(false);
             return row is null ? null : row.ToRecord() with { EarlierRepairs = await EarlierOrders.OfAsync(db, row.ComebackOf, cancel).ConfigureAwait(false) };

@@ -203,6 +203,9 @@ public sealed record RepairOrder
     /// <summary>All readings in order of saving, superseded ones too.</summary>
     public ImmutableArray<StoredReading> Readings { get; init; } = [];
 
+    /// <summary>Tests of which was said that they cannot be taken on this car, oldest first, those that have ended too.</summary>
+    public ImmutableArray<StoredObstacle> Obstacles { get; init; } = [];
+
     /// <summary>The finding taken over, or null.</summary>
     public OrderFinding? Finding { get; init; }
 

@@ -95,6 +95,25 @@ public sealed class OrderStore
         return _writer.SaveAsync(Permission.WorkOnOrders, w => ReadingCommand.AddAsync(w, orderId, reading), cancel);
     }
 
+    /// <summary>
+    /// Notes that a test cannot be taken on the order's car. The same id again is harmless; said anew of the same test and place, it takes the place of what was said before. A reading of the
+    /// test at that place, or anywhere for one that holds for the whole car, ends it.
+    /// </summary>
+    public Task<SaveResult> AddObstacleAsync(Guid orderId, NewObstacle obstacle, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(obstacle);
+        ClientMade(obstacle.Id, nameof(obstacle));
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => ObstacleCommands.AddAsync(w, orderId, obstacle), cancel);
+    }
+
+    /// <summary>Notes that a test can be taken after all. What was said before stays on record, as ended.</summary>
+    public Task<SaveResult> EndObstacleAsync(Guid orderId, Guid obstacleId, Guid commandId, string by, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(by);
+        ClientMade(commandId, nameof(commandId));
+        return _writer.SaveAsync(Permission.WorkOnOrders, w => ObstacleCommands.EndAsync(w, orderId, obstacleId, commandId, by), cancel);
+    }
+
     /// <summary>Takes over a finding; null takes it back. <see cref="SaveResult.Current"/> holds the ids of its causes.</summary>
     public Task<SaveResult> SetFindingAsync(Guid orderId, OrderFinding? finding, Guid commandId, CancellationToken cancel = default)
     {

@@ -1,3 +1,4 @@
+using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 
@@ -6,7 +7,7 @@ namespace ShopDiag.Storage.Orders;
 /// <summary>Makes the reasoning's workup from an order.</summary>
 public static class OrderWorkup
 {
-    /// <summary>The workup with the readings that still count, or null while no engine is chosen or it does not hold together.</summary>
+    /// <summary>The workup with the readings that still count and the tests that still cannot be taken, or null while no engine is chosen or it does not hold together.</summary>
     public static Workup? From(RepairOrder order, ShopSetup shop)
     {
         ArgumentNullException.ThrowIfNull(order);
@@ -24,6 +25,8 @@ public static class OrderWorkup
             TriedRepairs = order.Finding is { UnprovenReason: not null } tried ? tried.Conclusion.Causes : [],
             EarlierRepairs = order.EarlierRepairs,
             Readings = [.. order.Readings.Where(r => !r.Superseded && !r.Withdrawn).Select(r => r.Reading)],
+            // One that was said of another engine, or of a test that there is no more, is passed over: it keeps nothing from being taken.
+            Obstacles = [.. order.Obstacles.Where(o => o.Stands && o.Obstacle.Error(Knowledge.Shipped, engine.Value) is null).Select(o => o.Obstacle)],
         };
     }
 }

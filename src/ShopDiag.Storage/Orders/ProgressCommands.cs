@@ -102,6 +102,7 @@ internal static class ProgressCommands
     {
         var entry = write.Db.Entry(order);
         await entry.Collection(o => o.Readings).LoadAsync().ConfigureAwait(false);
+        await entry.Collection(o => o.Obstacles).LoadAsync().ConfigureAwait(false);
         await entry.Collection(o => o.Moves).LoadAsync().ConfigureAwait(false);
         await entry.Collection(o => o.Findings).LoadAsync().ConfigureAwait(false);
         await entry.Collection(o => o.Approvals).LoadAsync().ConfigureAwait(false);

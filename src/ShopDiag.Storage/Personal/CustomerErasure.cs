@@ -19,6 +19,7 @@ internal static class CustomerErasure
     private static readonly (string Table, string Set)[] AppendOnlyTexts =
     [
         ("Readings", "Note = NULL"),
+        ("Obstacles", "Why = ''"),
         ("Audit", "Before = NULL, After = NULL"),
         ("StageMoves", "Reason = CASE WHEN Reason = '' THEN '' ELSE 'Erased' END"),
         ("Findings", "FindingJson = CASE WHEN json_extract(FindingJson, '$.unprovenReason') IS NULL THEN FindingJson ELSE json_set(FindingJson, '$.unprovenReason', 'Erased') END"),

@@ -63,6 +63,7 @@ internal static class OrderMap
         ComebackAnsweredBy = row.ComebackAnsweredBy,
         ComebackAnsweredAt = row.ComebackAnsweredAt,
         Readings = row.Readings.ToRecords(),
+        Obstacles = row.Obstacles.ToRecords(),
         Finding = row.Findings.MaxBy(f => f.Sequence)?.ToRecord(),
         Moves = [.. row.Moves.OrderBy(m => m.Sequence).Select(m => m.ToRecord())],
         MinutesSpent = row.MinutesSpent,
@@ -77,7 +78,7 @@ internal static class OrderMap
         CreatedAt = row.CreatedAt,
     };
 
-    /// <summary>The order with its readings, finding and moves; its customer, vehicle, estimate, approvals and parts are rows of their own.</summary>
+    /// <summary>The order with its readings, tests that cannot be taken, finding and moves; its customer, vehicle, estimate, approvals and parts are rows of their own.</summary>
     public static OrderRow ToRow(this RepairOrder order, DateTime savedAt) => new()
     {
         Id = order.Id,
@@ -100,6 +101,7 @@ internal static class OrderMap
         ComebackAnsweredBy = order.ComebackAnsweredBy,
         ComebackAnsweredAt = order.ComebackAnsweredAt,
         Readings = [.. order.Readings.Select(r => r.ToRow(order.Id, savedAt))],
+        Obstacles = [.. order.Obstacles.Select(o => ObstacleMap.ToRow(o, order.Id))],
         Findings = order.Finding is { } finding ? [FindingMap.ToRow(finding, order.Id, 1, savedAt)] : [],
         Moves = [.. order.Moves.Select((m, i) => m.ToRow(order.Id, i + 1))],
         MinutesSpent = order.MinutesSpent,

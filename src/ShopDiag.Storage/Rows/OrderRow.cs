@@ -6,7 +6,7 @@ using ShopDiag.Storage.Orders;
 
 namespace ShopDiag.Storage.Rows;
 
-/// <summary>A repair order as a row; readings, findings and moves stand in rows of their own.</summary>
+/// <summary>A repair order as a row; readings, tests that cannot be taken, findings and moves stand in rows of their own.</summary>
 internal sealed class OrderRow
 {
     public Guid Id { get; set; }
@@ -59,6 +59,8 @@ internal sealed class OrderRow
     public DateTime CreatedAt { get; set; }
 
     public List<ReadingRow> Readings { get; set; } = [];
+
+    public List<ObstacleRow> Obstacles { get; set; } = [];
 
     public List<FindingRow> Findings { get; set; } = [];
 

@@ -14,6 +14,8 @@ internal sealed class ShopDb(DbContextOptions<ShopDb> options) : DbContext(optio
 
     public DbSet<ReadingRow> Readings => Set<ReadingRow>();
 
+    public DbSet<ObstacleRow> Obstacles => Set<ObstacleRow>();
+
     public DbSet<FindingRow> Findings => Set<FindingRow>();
 
     public DbSet<ProvenDiagnosisRow> ProvenDiagnoses => Set<ProvenDiagnosisRow>();

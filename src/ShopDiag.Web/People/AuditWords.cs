@@ -28,7 +28,7 @@ public static partial class AuditWords
     {
         ["open order"] = "Order written up", ["use vehicle"] = "Known car put on the order", ["set engine"] = "Engine", ["set finding"] = "Finding", ["draft estimate"] = "Estimate made of the finding",
         ["go ahead without proof"] = "Parts let go on without proof", ["approval"] = "What the customer said to the estimate written down", ["add reading"] = "Reading", ["correct reading"] = "Reading corrected",
-        ["take reading back"] = "Reading taken back", ["add photo"] = "Photo", ["photo Caption"] = "Caption of a photo", ["photo Marks"] = "Marks on a photo", ["print photo"] = "Photo put into the customer report",
+        ["take reading back"] = "Reading taken back", ["add obstacle"] = "Said that it cannot be taken", ["end obstacle"] = "Can be taken after all", ["add photo"] = "Photo", ["photo Caption"] = "Caption of a photo", ["photo Marks"] = "Marks on a photo", ["print photo"] = "Photo put into the customer report",
         ["do not print photo"] = "Photo left out of the customer report", ["delete photo"] = "Photo deleted", ["get photo back"] = "Photo got back", ["add recording"] = "Recording of a balance run",
         ["delete recording"] = "Recording deleted", ["get recording back"] = "Recording got back", ["start shop"] = "Shop started", ["import prices"] = "Prices read in", ["save price"] = "Price saved",
         ["remove price"] = "Price taken off", ["set up"] = "Shop set up", ["add person"] = "Person added", ["let back in"] = "Let back in", ["shut out"] = "Shut out", ["reset owner"] = "Owner reset from the console", ["reset password"] = "Password to hand over made for",
@@ -48,7 +48,7 @@ public static partial class AuditWords
         ArgumentNullException.ThrowIfNull(entry);
         ArgumentNullException.ThrowIfNull(knowledge);
         var what = Id().Replace(entry.What, "").Trim();
-        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(Plainly(entry, what, knowledge, currency)));
+        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add reading" or "correct reading" or "take reading back" or "add obstacle" or "end obstacle" or "add photo" ? Test(entry.After, knowledge) : Change(Plainly(entry, what, knowledge, currency)));
     }
 
     // What is kept as an id or in the smallest coin is said as the pages say it.

@@ -25,6 +25,9 @@ public sealed class ShopDataTests : IDisposable
         Assert.Equal(3, count.Files);
         Assert.Equal(first, await OutAsync(other));
         Assert.True((await other.Backups.CheckAsync()).IsSound);
+        var (there, here) = ((await shop.Orders.GetByNumberAsync(1014))!.Obstacles, (await other.Orders.GetByNumberAsync(1014))!.Obstacles);
+        Assert.Equal([false, true], here.Select(o => o.Stands).Order());
+        Assert.Equal(there, here);
         // And it is a shop that works.
         Assert.Equal((await shop.Orders.OpenOrdersAsync()).Select(o => o.Number), (await other.Orders.OpenOrdersAsync()).Select(o => o.Number));
         Assert.Equal(1 + (await shop.Orders.OpenOrdersAsync()).Max(o => o.Number), (await other.OpenOrderAsync()).Number);
@@ -162,6 +165,10 @@ public sealed class ShopDataTests : IDisposable
         var order = (await shop.Orders.GetByNumberAsync(1014))!;
         await shop.AddPhotoAsync(order);
         await shop.SetAsync(order, OrderField.CustomerPhone, "555-0100");
+        await shop.Orders.AddObstacleAsync(order.Id, new(Guid.NewGuid(), new("leak-down", Diagnosis.Place.Cylinder(1)) { Why = "no adapter" }, "Rosa"));
+        var ended = Guid.NewGuid();
+        await shop.Orders.AddObstacleAsync(order.Id, new(ended, new("compression-dry", Diagnosis.Place.Engine), "Rosa"));
+        await shop.Orders.EndObstacleAsync(order.Id, ended, Guid.NewGuid(), "Rosa");
         var id = Guid.NewGuid();
         await shop.Recordings.KeepFileAsync(id, RecordingKind.Sound, new MemoryStream(Encoding.ASCII.GetBytes("RIFF and so on")));
         await shop.Recordings.AddAsync(new() { Id = id, OrderId = order.Id, Kind = RecordingKind.Sound, Cylinders = 4, Seconds = 12.5, Finished = true });

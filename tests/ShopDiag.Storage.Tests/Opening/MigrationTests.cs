@@ -53,6 +53,7 @@ public sealed class MigrationTests
 
     [Theory]
     [InlineData("Readings")]
+    [InlineData("Obstacles")]
     [InlineData("Findings")]
     [InlineData("StageMoves")]
     [InlineData("Audit")]

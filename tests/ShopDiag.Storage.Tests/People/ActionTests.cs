@@ -24,7 +24,7 @@ public sealed class ActionTests : IAsyncLifetime
     public static TheoryData<string, Permission> Actions => new()
     {
         { "open order", Permission.WorkOnOrders }, { "concern", Permission.WorkOnOrders }, { "telephone", Permission.SeeContacts }, { "e-mail", Permission.SeeContacts },
-        { "price of the diagnosis", Permission.EditEstimates }, { "engine", Permission.WorkOnOrders }, { "known car", Permission.WorkOnOrders }, { "reading", Permission.WorkOnOrders },
+        { "price of the diagnosis", Permission.EditEstimates }, { "engine", Permission.WorkOnOrders }, { "known car", Permission.WorkOnOrders }, { "reading", Permission.WorkOnOrders }, { "obstacle", Permission.WorkOnOrders }, { "obstacle ends", Permission.WorkOnOrders },
         { "finding back", Permission.WorkOnOrders }, { "step", Permission.WorkOnOrders }, { "hand over", Permission.HandOver }, { "draft estimate", Permission.EditEstimates },
         { "add line", Permission.EditEstimates }, { "set line", Permission.EditEstimates }, { "line off", Permission.EditEstimates }, { "go on without proof", Permission.GoOnWithoutProof },
         { "approve", Permission.RecordApprovals }, { "move part", Permission.WorkOnOrders }, { "part field", Permission.WorkOnOrders }, { "comeback", Permission.AnswerComebacks },
@@ -148,6 +148,8 @@ public sealed class ActionTests : IAsyncLifetime
             "engine" => await Get<OrderStore>().SetEngineAsync(_order, TestShop.Four, "I4", id, ""),
             "known car" => await Get<OrderStore>().UseVehicleAsync(_order, Guid.NewGuid(), id),
             "reading" => await Get<OrderStore>().AddReadingAsync(_order, TestShop.Compression(1, 1200)),
+            "obstacle" => await Get<OrderStore>().AddObstacleAsync(_order, new(id, new("leak-down", Diagnosis.Place.Engine), "")),
+            "obstacle ends" => await Get<OrderStore>().EndObstacleAsync(_order, id, id, ""),
             "finding back" => await Get<OrderStore>().SetFindingAsync(_order, null, id),
             "step" => await Get<OrderStore>().MoveAsync(_order, OrderStage.InDiagnosis, "", "because", id),
             "hand over" => await Get<OrderStore>().MoveAsync(_order, OrderStage.HandedOver, "", "because", id),

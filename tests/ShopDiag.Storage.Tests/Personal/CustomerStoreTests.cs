@@ -32,6 +32,7 @@ public sealed class CustomerStoreTests
             (before.Number, before.Stage, before.CreatedAt, before.Odometer, before.Vehicle.Description, before.Vehicle.Id),
             (after.Number, after.Stage, after.CreatedAt, after.Odometer, after.Vehicle.Description, after.Vehicle.Id));
         Assert.Equal(before.Readings.Select(r => (r.Id, r.Reading.Test, string.Join(";", r.Reading.Value.Fields))), after.Readings.Select(r => (r.Id, r.Reading.Test, string.Join(";", r.Reading.Value.Fields))));
+        Assert.Equal(before.Obstacles.Select(o => o with { Obstacle = o.Obstacle with { Why = "" } }), after.Obstacles);
         Assert.Equal(before.Moves.Select(m => (m.Stage, m.At)), after.Moves.Select(m => (m.Stage, m.At)));
         Assert.Equal(("Erased customer", "", ""), (after.Customer.Name, after.Customer.Phone, after.Customer.Email));
         var comebacks = await shop.Services.GetRequiredService<ComebackStore>().CasesAsync(TimeZoneInfo.Utc, new(90, null));
@@ -39,6 +40,7 @@ public sealed class CustomerStoreTests
         Assert.True((await shop.Backups.CheckAsync()).IsSound);
         // The guards are back.
         Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => shop.Run("UPDATE Readings SET Note = 'x'"));
+        Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => shop.Run("UPDATE Obstacles SET Why = 'x'"));
     }
 
     [Fact]
@@ -156,6 +158,7 @@ public sealed class CustomerStoreTests
         await shop.Orders.SetEngineAsync(order.Id, TestShop.Four, "Four", Guid.NewGuid(), "Rosa");
         var reading = TestShop.Compression(1, 1200);
         await shop.Orders.AddReadingAsync(order.Id, reading with { Reading = reading.Reading with { Note = "telltale note" } });
+        await shop.Orders.AddObstacleAsync(order.Id, new(Guid.NewGuid(), new("leak-down", Diagnosis.Place.Cylinder(3)) { Why = "telltale why" }, "Rosa"));
         var photo = await shop.AddPhotoAsync(order);
         await shop.Photos.SetCaptionAsync(photo, "telltale caption", null, Guid.NewGuid(), "Rosa");
         shop.Run($"INSERT INTO Approvals (Id, OrderId, Sequence, At, By, Person, Way, Contact, Note, DecisionsJson, SignatureJson, OldPartsBack, Terms) VALUES ('{Guid.NewGuid().ToString().ToUpperInvariant()}', '{order.Id.ToString().ToUpperInvariant()}', 1, '2026-03-02 08:00:00', 'Rosa', 'Ada Quillfeather', '{ApprovalWay.Phone}', '0177-4455', 'telltale', '[]', '{{\"strokes\":[]}}', 0, '')");

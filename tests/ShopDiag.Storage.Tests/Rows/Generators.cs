@@ -91,11 +91,16 @@ internal static class Generators
             Note = warm is true ? text : null,
         });
 
+    private static readonly Gen<StoredObstacle> Obstacle = Gen.Select(Text, Where, Text, Utc, Utc.Nullable()).Select((text, at, why, said, ended) => new StoredObstacle
+    {
+        Id = Guid.NewGuid(), Obstacle = new(text, at) { Why = why }, By = text, SaidAt = said, EndedBy = ended is null ? null : why, EndedAt = ended,
+    });
+
     /// <summary>An order with up to six readings, some of which correct earlier ones.</summary>
     public static readonly Gen<RepairOrder> Order = Gen.Select(
             Gen.Select(Text, Text, Text, Engine),
             Gen.Select(Gen.Enum<OrderStage>(), Gen.Enum<Lamp>(), Gen.Int[0, 9_999_999].Nullable(), Gen.Long[0, long.MaxValue].Nullable(), Utc),
-            Gen.Select(Taken, Gen.Int[0, 9], Gen.Bool).Array[0, 6],
+            Gen.Select(Gen.Select(Taken, Gen.Int[0, 9], Gen.Bool).Array[0, 6], Obstacle.Array[0, 3]),
             Finding.Null(),
             Gen.Select(Gen.Enum<OrderStage>(), Utc, Text, Text).Array[1, 4])
         .Select((texts, facts, readings, finding, moves) => new RepairOrder
@@ -122,7 +127,8 @@ internal static class Generators
             Technician = texts.Item3,
             AuthorisedMinutes = (facts.Item3 ?? 0) % 10_001,
             DiagnosisPriceMinor = facts.Item4,
-            Readings = Chain(readings),
+            Readings = Chain(readings.Item1),
+            Obstacles = [.. readings.Item2.OrderBy(o => o.SaidAt).ThenBy(o => o.Id)],
             Finding = finding,
             Moves = [.. moves.Select(m => new StageMove(m.Item1, m.Item2, m.Item3, m.Item4))],
             CreatedAt = facts.Item5,
