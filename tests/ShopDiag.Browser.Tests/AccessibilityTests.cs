@@ -129,6 +129,29 @@ public sealed class AccessibilityTests(Chromium chromium, DemoShop shop) : IClas
     }
 
     [Theory]
+    [InlineData(null, "leak-down:c1")]
+    [InlineData("glare", "leak-down:c2")]
+    [InlineData("dark", "leak-down:c3")]
+    public async Task Axe_finds_nothing_grave_on_what_cannot_be_taken_in_the_look(string? look, string cell)
+    {
+        await using var tab = await chromium.TabletAsync(shop.Url);
+        await tab.OpenWorkupAsync(DemoShop.WrittenUp);
+        if (look is not null)
+        {
+            await tab.LookAsync(look);
+        }
+
+        await tab.Page.NextStep().GetByText("Cannot be taken", new() { Exact = true }).TapAsync();
+        await tab.Page.SayHereAsync(cell);
+        Assert.Empty(await GraveAsync(tab.Page));
+        await tab.Page.Locator("#wk-entry-obstacle button").TapAsync();
+        await Expect(tab.Page.Cell(cell)).ToContainTextAsync("not possible");
+        await tab.Page.OpenCellAsync(cell);
+        await Expect(tab.Page.Locator(".wk-not-possible")).ToBeVisibleAsync();
+        Assert.Empty(await GraveAsync(tab.Page));
+    }
+
+    [Theory]
     [InlineData(null, "borescope:c1")]
     [InlineData("dark", "borescope:c2")]
     public async Task Axe_finds_nothing_grave_on_photos_and_on_one_that_is_looked_at_in_the_look(string? look, string cell)

@@ -56,8 +56,8 @@ internal static class ObstacleCommands
         return new(SaveOutcome.Saved, "");
     }
 
-    /// <summary>A reading was taken: whatever is said to keep the test from being taken there, or anywhere, no longer holds.</summary>
-    public static Task ReadAsync(WriteScope write, Guid orderId, string test, Place at, string by, Guid reading) => EndAsync(
+    /// <summary>A reading was taken: whatever is said to keep the test from being taken there, or anywhere, no longer holds. True when there was any.</summary>
+    public static Task<bool> ReadAsync(WriteScope write, Guid orderId, string test, Place at, string by, Guid reading) => EndAsync(
         write,
         Standing(write, orderId, test).Where(o => o.PlaceKind == PlaceKind.Engine || (o.PlaceKind == at.Kind && o.PlaceFirst == at.First && o.PlaceSecond == at.Second)),
         by,
@@ -66,13 +66,16 @@ internal static class ObstacleCommands
     private static IQueryable<ObstacleRow> Standing(WriteScope write, Guid orderId, string test) =>
         write.Db.Obstacles.Where(o => o.OrderId == orderId && o.Test == test && o.EndedAt == null);
 
-    private static async Task EndAsync(WriteScope write, IQueryable<ObstacleRow> which, string by, Guid command)
+    private static async Task<bool> EndAsync(WriteScope write, IQueryable<ObstacleRow> which, string by, Guid command)
     {
-        foreach (var row in await which.OrderBy(o => o.SaidAt).ThenBy(o => o.Id).ToListAsync().ConfigureAwait(false))
+        var rows = await which.OrderBy(o => o.SaidAt).ThenBy(o => o.Id).ToListAsync().ConfigureAwait(false);
+        foreach (var row in rows)
         {
             (row.EndedBy, row.EndedAt) = (by, write.Now);
             write.Record(row.OrderId, by, "end obstacle", command, after: Said(row.Test, PlaceColumns.Read(row.PlaceKind, row.PlaceFirst, row.PlaceSecond)));
         }
+
+        return rows.Count > 0;
     }
 
     private static string? Refusal(OrderRow order, Obstacle obstacle) => obstacle switch

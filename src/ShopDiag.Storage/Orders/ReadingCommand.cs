@@ -9,6 +9,8 @@ namespace ShopDiag.Storage.Orders;
 /// <summary>Appends a reading to an order.</summary>
 internal static class ReadingCommand
 {
+    private const string NowPossible = "That it cannot be taken no longer holds.";
+
     /// <summary>
     /// Appends the reading unless it is there already; says so when the reading it corrects had been corrected before. A test that was read can be taken: what was said against that ends.
     /// </summary>
@@ -36,13 +38,10 @@ internal static class ReadingCommand
         var sequence = 1 + (await write.Db.Readings.Where(r => r.OrderId == orderId).MaxAsync(r => (int?)r.Sequence).ConfigureAwait(false) ?? 0);
         write.Db.Readings.Add(Stored(added, sequence, By(write, added)).ToRow(orderId, write.Now));
         write.Record(orderId, By(write, added) ?? "", Word(added), added.Id, after: $"{PlainText.Line(added.Reading.Test)}, {added.Reading.At}");
-        if (!added.Withdrawn)
-        {
-            await ObstacleCommands.ReadAsync(write, orderId, PlainText.Line(added.Reading.Test), added.Reading.At, By(write, added) ?? "", added.Id).ConfigureAwait(false);
-        }
-
+        var possible = !added.Withdrawn
+            && await ObstacleCommands.ReadAsync(write, orderId, PlainText.Line(added.Reading.Test), added.Reading.At, By(write, added) ?? "", added.Id).ConfigureAwait(false);
         write.Changed(orderId);
-        return new(SaveOutcome.Saved, Shown(sequence), trial ? FurtherTrial(added) : "");
+        return new(SaveOutcome.Saved, Shown(sequence), trial ? FurtherTrial(added) : possible ? NowPossible : "");
     }
 
     private static async Task<string?> RefusalAsync(WriteScope write, OrderRow order, NewReading added)

@@ -36,6 +36,17 @@ internal static class WorkupActions
     public static Task TouchChoiceAsync(this IPage page, string choice) =>
         page.Entry().GetByRole(AriaRole.Button, new() { Name = choice, Exact = true }).TapAsync();
 
+    /// <summary>The card of the next step.</summary>
+    public static ILocator NextStep(this IPage page) => page.Locator("section[aria-labelledby=wk-next-title]");
+
+    /// <summary>Opens a cell and in it the form that says that its test cannot be taken.</summary>
+    public static async Task SayHereAsync(this IPage page, string key)
+    {
+        await page.OpenCellAsync(key);
+        await page.Entry().GetByText("Cannot be taken here").TapAsync();
+        await Expect(page.Locator("#wk-entry-obstacle")).ToBeVisibleAsync();
+    }
+
     /// <summary>The page of an order's workup, ready to be touched.</summary>
     public static Task SheetIsThereAsync(this IPage page) => Expect(page.Locator("[data-sheet] [data-cell][tabindex=\"0\"]")).ToBeAttachedAsync();
 }

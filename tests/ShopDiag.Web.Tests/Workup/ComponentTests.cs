@@ -223,7 +223,7 @@ public sealed class ComponentTests : BunitContext
         flow.Open(new CellKey(test, at ?? Place.Cylinder(1)));
         var steps = new List<EntryStep>();
         var panel = Render<EntryPanel>(p => p
-            .Add(e => e.Flow, flow).Add(e => e.Order, Order).Add(e => e.Engine, ABench.V6).Add(e => e.Filled, _ => false)
+            .Add(e => e.Flow, flow).Add(e => e.Order, Order).Add(e => e.Engine, ABench.V6).Add(e => e.Filled, _ => false).Add(e => e.Blocked, _ => false)
             .Add(e => e.History, new CellHistory([], []))
             .Add(e => e.OnStep, EventCallback.Factory.Create<EntryStep>(this, steps.Add)));
         return (flow, steps, panel);

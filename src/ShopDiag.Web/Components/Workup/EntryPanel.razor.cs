@@ -13,7 +13,10 @@ public sealed partial class EntryPanel
     /// <summary>Name of the note among the drafts of a cell; no field of a test is called so.</summary>
     public const string NoteField = "note";
 
+    private const string ObstacleFormId = "wk-entry-obstacle";
+
     private string? _active;
+    private CellKey? _saying;
 
     /// <summary>The entry; its form must be open.</summary>
     [Parameter, EditorRequired] public required EntryFlow Flow { get; set; }
@@ -29,6 +32,21 @@ public sealed partial class EntryPanel
 
     /// <summary>Says whether a cell has a reading.</summary>
     [Parameter, EditorRequired] public required Func<CellKey, bool> Filled { get; set; }
+
+    /// <summary>Says whether a cell is said not to be possible.</summary>
+    [Parameter, EditorRequired] public required Func<CellKey, bool> Blocked { get; set; }
+
+    /// <summary>What is said to keep the test from being taken in this cell.</summary>
+    [Parameter] public ImmutableArray<ObstacleView> Obstacles { get; set; } = [];
+
+    /// <summary>It is said that the test cannot be taken.</summary>
+    [Parameter] public EventCallback<ObstacleSaid> OnSay { get; set; }
+
+    /// <summary>The form to say so was opened; called with its id.</summary>
+    [Parameter] public EventCallback<string> OnSaying { get; set; }
+
+    /// <summary>It can be taken after all.</summary>
+    [Parameter] public EventCallback<Guid> OnEndObstacle { get; set; }
 
     /// <summary>Enter or a touch has led somewhere: a reading to save, or a field to go to.</summary>
     [Parameter] public EventCallback<EntryStep> OnStep { get; set; }
@@ -58,7 +76,12 @@ public sealed partial class EntryPanel
 
     private bool IsFiringOrderBankOrder => Engine.FiringOrder.SequenceEqual(Engine.Banks.SelectMany(b => b));
 
-    private string EnterWord => Flow.Round.After(Form.Cell.At, IsFilled) is { } next ? $"Enter, then {next.First}" : "Enter";
+    private string EnterWord => Flow.Round.After(Form.Cell.At, p => IsFilled(p) || IsBlocked(p)) is { } next ? $"Enter, then {next.First}" : "Enter";
+
+    // Of one cell only: the next one begins with a closed form.
+    private bool IsSaying => _saying == Form.Cell && Obstacles.IsEmpty;
+
+    private bool IsBlocked(Place place) => Blocked(Form.Cell with { At = place });
 
     private bool IsFilled(Place place) => Filled(Form.Cell with { At = place });
 
@@ -73,6 +96,12 @@ public sealed partial class EntryPanel
         }
 
         field.Text = typed.Value;
+    }
+
+    private Task SayAsync()
+    {
+        _saying = IsSaying ? null : Form.Cell;
+        return IsSaying ? OnSaying.InvokeAsync(ObstacleFormId) : Task.CompletedTask;
     }
 
     private Task EnterAsync() => OnStep.InvokeAsync(_active is { } name && Form.Fields.Any(f => f.Field.Name == name) ? Form.Enter(name) : Form.Finish());

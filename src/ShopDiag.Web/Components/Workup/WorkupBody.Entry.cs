@@ -123,7 +123,12 @@ public sealed partial class WorkupBody
         }
     }
 
-    private Task UndoAsync() => _session!.Last is { } last ? TakeBackAsync(last.Id) : Task.CompletedTask;
+    private Task UndoAsync() => _session!.Last switch
+    {
+        { IsObstacle: true } said => EndObstacleAsync(said.Id),
+        { } read => TakeBackAsync(read.Id),
+        null => Task.CompletedTask,
+    };
 
     private async Task TakeBackAsync(Guid reading)
     {

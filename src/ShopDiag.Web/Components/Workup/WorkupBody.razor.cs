@@ -87,17 +87,24 @@ public sealed partial class WorkupBody : IAsyncDisposable
         var view = _session!.View;
         if (view is not null && (_flow is null || !_flow.Fits(view.Engine)))
         {
-            _flow = new EntryFlow(view.Engine, Knowledge, view.Units, _session.IsFilled);
+            _flow = new EntryFlow(view.Engine, Knowledge, view.Units, _session.IsSettled);
         }
 
         if (view is not null)
         {
             var steps = new StepViews(view.Engine, Knowledge);
-            _any = [.. Knowledge.Tests.Where(t => t.Fits(view.Engine)).Select(t => (t.Chapter, Step: steps.OfAny(t, view.Stage))).GroupBy(p => p.Chapter, p => p.Step)];
+            _any = [.. Knowledge.Tests.Where(t => t.Fits(view.Engine)).Select(t => (t.Chapter, Step: AnyOf(t, steps, view))).GroupBy(p => p.Chapter, p => p.Step)];
         }
 
         StateHasChanged();
         _ = ReadPhotosAsync();
+    }
+
+    // It may be taken all the same: then what was said was wrong, and ends.
+    private static StepView AnyOf(BenchTest test, StepViews steps, WorkupView view)
+    {
+        var step = steps.OfAny(test, view.Stage);
+        return ObstacleView.Standing(view.Order, test, Place.Engine).Any() ? step with { What = $"{step.What} ({ObstacleView.Word})" } : step;
     }
 
     // What is being entered, where it is not what was suggested: its cautions must be in sight while it is done.

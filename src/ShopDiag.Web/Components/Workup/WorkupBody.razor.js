@@ -38,6 +38,14 @@ function hold() {
   holdTimer = setTimeout(() => { if (document.documentElement.dataset.connection === 'down') hold(); else held = null; }, HOLD_MS);
 }
 
+// That a test cannot be taken, sent into a dead connection, is sent again like an Enter. Once it has arrived, its form is gone.
+let sent = null, sentTimer = 0;
+function send(form) {
+  sent = form;
+  clearTimeout(sentTimer);
+  sentTimer = setTimeout(() => { if (document.documentElement.dataset.connection === 'down') send(sent); else sent = null; }, HOLD_MS);
+}
+
 function release() {
   clearTimeout(holdTimer);
   const keys = held ?? [];
@@ -69,6 +77,7 @@ function choose(button) {
 
 // An Enter that went into a dead connection is given again once there is one; if it had arrived, the server has moved on by then.
 document.getElementById('components-reconnect-modal')?.addEventListener('components-reconnect-state-changed', e => {
+  if (e.detail.state === 'hide' && sent) setTimeout(() => { if (sent?.isConnected) sent.requestSubmit(); sent = null; }, SETTLE_MS);
   if (e.detail.state === 'hide' && held) setTimeout(() => { if (held) document.querySelector('[data-entry-form]')?.requestSubmit(); }, SETTLE_MS);
 }, { signal: listeners.signal });
 
@@ -133,7 +142,10 @@ on('click', e => {
   if (choice && choice.getAttribute('aria-disabled') !== 'true') choose(choice);
 });
 // Without a connection Blazor lets the browser have the event, which would leave the page.
-on('submit', e => { if (e.target.closest('[data-entry-form]')) { e.preventDefault(); hold(); } }, true);
+on('submit', e => {
+  if (e.target.closest('[data-entry-form]')) { e.preventDefault(); hold(); }
+  if (e.target.closest('[data-obstacle-form]')) { e.preventDefault(); send(e.target); }
+}, true);
 on('focusin', e => {
   if (e.target.matches?.('input[data-pad]')) field = e.target;
   if (e.target.matches?.('[data-cell]')) rove(e.target);
@@ -198,6 +210,8 @@ export function show(id) {
   if (el) { el.tabIndex = -1; el.focus({ preventScroll: true }); el.scrollIntoView({ block: 'start' }); }
 }
 
+export function bringUp(id) { document.getElementById(id)?.scrollIntoView({ block: 'nearest' }); }
+
 export function unroll(id) {
   const el = document.getElementById(id), frame = el?.closest('.wk-do');
   if (frame) frame.scrollTop += el.getBoundingClientRect().top - frame.getBoundingClientRect().top - 72;
@@ -209,4 +223,4 @@ export function forget(keys) { keys.forEach(window.journal.forget); }
 // The drafts of an order's cells that are on this tablet.
 export function drafts(prefix) { return window.journal.drafts(prefix); }
 
-export function dispose() { listeners.abort(); clearTimeout(holdTimer); }
+export function dispose() { listeners.abort(); clearTimeout(holdTimer); clearTimeout(sentTimer); }

@@ -13,7 +13,7 @@ public sealed class EntryFlow
     private readonly ShopUnits _units;
     private readonly Func<CellKey, bool> _isFilled;
 
-    /// <summary>Begins with nothing open. <paramref name="isFilled"/> says whether a cell has a reading now.</summary>
+    /// <summary>Begins with nothing open. <paramref name="isFilled"/> says whether a cell needs no going to now: it has a reading, or there can be none.</summary>
     public EntryFlow(Engine engine, Knowledge knowledge, ShopUnits units, Func<CellKey, bool> isFilled) =>
         (_engine, _knowledge, _units, _isFilled) = (engine, knowledge, units, isFilled);
 

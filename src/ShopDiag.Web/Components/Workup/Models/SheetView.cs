@@ -50,6 +50,9 @@ public sealed record SheetRow(string Key, string Title, string Unit, ImmutableAr
 /// <param name="HasNote">True when a note stands with one of them.</param>
 public sealed record SheetCell(CellKey Key, int Span, string Figure, OutcomeMark Mark, int Trials, bool TrialsDiffer, bool HasNote)
 {
+    /// <summary>True when it is said that the test cannot be taken here.</summary>
+    public bool NotPossible { get; init; }
+
     /// <summary>True when a reading counts here.</summary>
     public bool IsFilled => Trials > 0;
 }

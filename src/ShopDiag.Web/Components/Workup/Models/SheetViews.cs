@@ -10,6 +10,7 @@ namespace ShopDiag.Web.Components.WorkupViews;
 /// <summary>Makes the cylinder sheet of one stage from the order's readings and what they came to.</summary>
 public sealed class SheetViews
 {
+    private readonly RepairOrder _order;
     private readonly Engine _engine;
     private readonly Knowledge _knowledge;
     private readonly ShopUnits _units;
@@ -20,7 +21,7 @@ public sealed class SheetViews
 
     private SheetViews(RepairOrder order, Engine engine, Assessment assessment, Knowledge knowledge, ShopUnits units, Stage stage)
     {
-        (_engine, _knowledge, _units, _stage) = (engine, knowledge, units, stage);
+        (_order, _engine, _knowledge, _units, _stage) = (order, engine, knowledge, units, stage);
         _readings = CellHistory.CountingOn(order).ToLookup(r => new CellKey(r.Reading.Test, r.Reading.At, r.Reading.Stage), r => r.Reading);
         _findings = assessment.Findings.Where(f => f.Stage == stage).ToLookup(f => f.Test);
         _codes = stage == Stage.Before ? order.Concern.Codes : [];
@@ -55,11 +56,12 @@ public sealed class SheetViews
         var readings = _readings[key].ToImmutableArray();
         var findings = FindingsAt(test, scope, at).ToImmutableArray();
         var cameInWith = readings.IsEmpty && !findings.IsEmpty && test.Fields.Any(f => f.Kind == FieldKind.Codes) ? _codes : [];
+        var barred = ObstacleView.Standing(_order, test, at).Any();
         return new SheetCell(
             key, Span(at),
             cameInWith.IsEmpty ? CellFigure.Of(test, readings, findings.FirstOrDefault(f => f.Aspect == test.Id), _units) : string.Join(" ", cameInWith),
-            Mark(test, findings, readings),
-            readings.Length, findings.Any(f => f.TrialsDisagree), readings.Any(r => r.Note is not null));
+            barred && findings.IsEmpty && readings.IsEmpty ? new OutcomeMark(ObstacleView.Word, ObstacleView.Pattern) : Mark(test, findings, readings),
+            readings.Length, findings.Any(f => f.TrialsDisagree), readings.Any(r => r.Note is not null)) { NotPossible = barred };
     }
 
     /// <summary>

@@ -51,7 +51,12 @@ public sealed record WorkupView
     public ImmutableArray<StepView> Others => Steps is [{ Start: not null }, ..] ? Steps[1..] : [];
 
     /// <summary>What to say when there is nothing to suggest.</summary>
-    public string Done => !HasReadingsAfter(Order) ? "Nothing more to suggest. Any other test can still be taken."
+    public string Done => LeftOut.Length == 0 ? Exhausted : $"{Exhausted} {LeftOut}";
+
+    /// <summary>The tests that no step is planned through, in words; empty where there are none.</summary>
+    public string LeftOut { get; init; } = "";
+
+    private string Exhausted => !HasReadingsAfter(Order) ? "Nothing more to suggest. Any other test can still be taken."
         : Unread is { Length: > 0 } unread ? $"Nothing wrong in the readings after the repair so far. Not read yet: {string.Join(", ", unread.Select(c => $"cylinder {c}"))}."
         : "The readings after the repair show nothing wrong any more. The order can move on.";
 
@@ -89,6 +94,7 @@ public sealed record WorkupView
             Marks = [.. assessment.Cylinders.Select(CylinderMark.Of)],
             Sheet = SheetViews.Of(order, engine, assessment, knowledge, units, shown),
             Steps = Remaining(order, StepsOf(order, engine, assessment, knowledge)),
+            LeftOut = WorkupViews.LeftOut.InWords(order, engine, settings.ToSetup(), knowledge),
             Causes = causes,
             Contradictions = [.. assessment.Contradictions.Select(c => ContradictionView.Of(c, knowledge))],
             Finding = FindingViews.Of(order.Finding, assessment, causes, knowledge, clock),

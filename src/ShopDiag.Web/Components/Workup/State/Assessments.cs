@@ -34,7 +34,7 @@ public sealed class Assessments(Knowledge knowledge)
     private (string, Lazy<Task<Assessment>>) Made(string version, Workup workup) =>
         (version, new(() => Task.Run(() => Diagnostician.Assess(workup, knowledge))));
 
-    // Readings are append-only: their number says which there are.
+    // Readings are append-only: their number says which there are. What cannot be taken ends, and is told in full.
     private static string VersionOf(RepairOrder order, Workup workup) =>
-        $"{order.Readings.Length}|{JsonSerializer.Serialize(workup.Concern)}|{JsonSerializer.Serialize(workup.Shop)}|{JsonSerializer.Serialize(workup.Engine.Spec)}";
+        $"{order.Readings.Length}|{JsonSerializer.Serialize(workup.Obstacles)}|{JsonSerializer.Serialize(workup.Concern)}|{JsonSerializer.Serialize(workup.Shop)}|{JsonSerializer.Serialize(workup.Engine.Spec)}";
 }

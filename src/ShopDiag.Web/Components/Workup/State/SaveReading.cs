@@ -73,8 +73,10 @@ public sealed record SaveReading
 /// <summary>What the workup page needs.</summary>
 public static class WorkupServices
 {
-    /// <summary>Adds the shared assessments and the handler of readings that the journal hands back.</summary>
+    /// <summary>Adds the shared assessments and the handlers of what the journal hands back.</summary>
     public static IServiceCollection AddWorkupPage(this IServiceCollection services) => services
         .AddSingleton<Assessments>()
-        .AddCommand<SaveReading>(SaveReading.Kind, (store, c, id, cancel) => store.AddReadingAsync(c.Order, c.ToReading(id), cancel));
+        .AddCommand<SaveReading>(SaveReading.Kind, (store, c, id, cancel) => store.AddReadingAsync(c.Order, c.ToReading(id), cancel))
+        .AddCommand<SaveObstacle>(SaveObstacle.Kind, (store, c, id, cancel) => store.AddObstacleAsync(c.Order, c.ToObstacle(id), cancel))
+        .AddCommand<EndObstacle>(EndObstacle.Kind, (store, c, id, cancel) => store.EndObstacleAsync(c.Order, c.Obstacle, id, c.By, cancel));
 }

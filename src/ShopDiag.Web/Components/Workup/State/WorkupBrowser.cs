@@ -25,6 +25,9 @@ public sealed class WorkupBrowser(IJSRuntime js, ILogger log) : PageScript(js, "
     /// <summary>Scrolls the column of the next step, and nothing else, to an element in it.</summary>
     public Task UnrollAsync(string id) => TellAsync("unroll", id);
 
+    /// <summary>Scrolls no further than needed to have an element in sight; the cursor stays.</summary>
+    public Task BringUpAsync(string id) => TellAsync("bringUp", id);
+
     /// <summary>Drops drafts: what they held is saved or given up.</summary>
     public Task ForgetAsync(string[] keys) => TellAsync("forget", (object)keys);
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
@@ -7,9 +8,10 @@ using ShopDiag.Web.Orders;
 namespace ShopDiag.Web.Components.WorkupViews;
 
 /// <summary>A save that can be undone, for the line that says so.</summary>
-/// <param name="Id">The reading's key.</param>
+/// <param name="Id">Its key.</param>
 /// <param name="Words">What was saved where, in words.</param>
-public sealed record LastSave(Guid Id, string Words);
+/// <param name="IsObstacle">True for a test that cannot be taken, false for a reading.</param>
+public sealed record LastSave(Guid Id, string Words, bool IsObstacle = false);
 
 /// <summary>
 /// The workup of an order on one open page: its newest view, and every way to change it. Lives on the page's dispatcher;
@@ -48,7 +50,7 @@ public sealed class WorkupSession : IDisposable
     /// <summary>Counts the versions shown.</summary>
     public int Version { get; private set; }
 
-    /// <summary>The last reading saved here, for undo; null when there is none to undo.</summary>
+    /// <summary>What was saved here last, for undo; null when there is none to undo.</summary>
     public LastSave? Last { get; private set; }
 
     private Guid Order => _live.Order.Id;
@@ -97,6 +99,15 @@ public sealed class WorkupSession : IDisposable
     public bool IsFilled(CellKey cell) => CellHistory.CountingOn(_live.Order)
         .Any(r => r.Reading.Test == cell.Test && r.Reading.At == cell.At && r.Reading.Stage == cell.Stage);
 
+    /// <summary>True when the cell needs no going to: it has a reading, or it is said that there can be none.</summary>
+    public bool IsSettled(CellKey cell) => IsFilled(cell) || IsBlocked(cell);
+
+    /// <summary>True when it is said that the test of the cell cannot be taken there.</summary>
+    public bool IsBlocked(CellKey cell) => _with.Knowledge.Test(cell.Test) is { } test && ObstacleView.Standing(_live.Order, test, cell.At).Any();
+
+    /// <summary>What is said to keep the test of a cell from being taken.</summary>
+    public ImmutableArray<ObstacleView> Obstacles(CellKey cell) => ObstacleView.Of(_live.Order, _with.Knowledge.Test(cell.Test)!, cell.At, _live.Clock);
+
     /// <summary>What was read in a cell.</summary>
     public CellHistory History(CellKey cell) => CellHistory.Of(
         cell, _live.Order, _with.Knowledge.Test(cell.Test)!, View?.Assessment, ShopUnits.Of(_live.Settings), _live.Clock);
@@ -132,6 +143,34 @@ public sealed class WorkupSession : IDisposable
 
         var result = await RunAsync(New(kept.Reading with { Note = null }, reading, withdrawn: true), null);
         Last = IsSaved(result) && Last?.Id == reading ? null : Last;
+        return result;
+    }
+
+    /// <summary>Says through the tablet's journal that a test cannot be taken; <paramref name="journalled"/> is called once the tablet holds it.</summary>
+    public async Task<SaveResult> SayAsync(string test, ObstacleSaid said, Func<Task> journalled)
+    {
+        ArgumentNullException.ThrowIfNull(said);
+        ArgumentNullException.ThrowIfNull(journalled);
+        var id = Guid.CreateVersion7();
+        var command = new SaveObstacle(Order, test, PlaceWords.Key(said.At), said.Why, _with.Tablet.By);
+        var result = await _with.Commands.RunAsync(SaveObstacle.Kind, id, CommandJson.Write(command), async () =>
+        {
+            await journalled();
+            return await _with.Orders.AddObstacleAsync(Order, command.ToObstacle(id));
+        });
+        if (IsSaved(result))
+        {
+            Last = new(id, $"{ObstacleView.Name(_with.Knowledge.Test(test)!, said.At)}: {ObstacleView.Word}{(said.At == Place.Engine ? " on this car" : "")}", IsObstacle: true);
+        }
+
+        return result;
+    }
+
+    /// <summary>Says that a test can be taken after all. What was said before stays on record.</summary>
+    public async Task<SaveResult> EndObstacleAsync(Guid obstacle)
+    {
+        var result = await _with.Commands.RunAsync(EndObstacle.Kind, Guid.CreateVersion7(), CommandJson.Write(new EndObstacle(Order, obstacle, _with.Tablet.By)));
+        Last = IsSaved(result) && Last?.Id == obstacle ? null : Last;
         return result;
     }
 
