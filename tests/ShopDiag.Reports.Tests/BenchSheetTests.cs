@@ -1,3 +1,4 @@
+using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Reports.Models;
 
@@ -35,6 +36,30 @@ public sealed class BenchSheetTests
         }
 
         Assert.Equal("Cylinder sheet, Inline four", pdf.Information.Title);
+    }
+
+    [Fact]
+    public void What_is_not_possible_is_marked_in_its_cells_and_told_below_the_table()
+    {
+        var model = SamplesOfMoney.Blank(Samples.VSix, "V6") with
+        {
+            Tests =
+            [
+                new("Compression", "psi", Diagnosis.BenchTests.TestScope.Cylinder, [new(Place.Cylinder(3), "", "not possible", Verdict.Neutral)]),
+                new("Leak-down", "%", Diagnosis.BenchTests.TestScope.Cylinder, [new(Place.Engine, "", "not possible on this car", Verdict.Neutral)]),
+            ],
+            NotPossible = ["Compression, cylinder 3: thread stripped (Rosa)"],
+        };
+        using var pdf = Read(model);
+
+        var rows = Rows(pdf).Select(r => r.Children.Skip(1).Select(c => c.Text.Trim()).ToArray()).ToArray();
+        Assert.Equal("not possible", Assert.Single(rows[0], t => t.Length > 0));
+        Assert.Equal(6, rows[0].Length);
+        Assert.Equal(["not possible on this car"], rows[1]);
+        Assert.Contains("Not possible on this car", pdf.Text, StringComparison.Ordinal);
+        Assert.Contains("Compression, cylinder 3: thread stripped (Rosa)", pdf.Text, StringComparison.Ordinal);
+        using var without = Read(model with { NotPossible = [], Tests = [] });
+        Assert.DoesNotContain("Not possible on this car", without.Text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -45,6 +45,9 @@ public sealed record BenchSheet
     /// <summary>The tests of the sheet, in order.</summary>
     public ImmutableArray<BenchSheetTest> Tests { get; init; } = [];
 
+    /// <summary>What could not be taken on this car, a line each, with why and by whom it was said.</summary>
+    public ImmutableArray<string> NotPossible { get; init; } = [];
+
     /// <summary>What can hurt or harm, before the work begins.</summary>
     public ImmutableArray<string> Cautions { get; init; } = [];
 

@@ -31,6 +31,7 @@ internal static class BenchSheetPaper
         paper.SideBySide(before: 6, (0.5, left => AddOrder(left, model, engine)), (0.5, right => AddPlan(right, engine)));
         AddCautions(paper, model);
         AddTests(paper, model, engine);
+        AddNotPossible(paper, model);
         paper.Section("Notes");
         paper.Paragraph(model.Notes);
         paper.Add(new WritingLines(least: 2, most: 12));
@@ -70,6 +71,15 @@ internal static class BenchSheetPaper
         }
 
         ReadingTables.AddSheet(paper, [.. model.Tests.Select(t => (new TestOnPaper(t.Title, t.Hint, t.Readings), t.Scope))], engine);
+    }
+
+    private static void AddNotPossible(PaperBuilder paper, BenchSheet model)
+    {
+        if (!model.NotPossible.IsEmpty)
+        {
+            paper.Section("Not possible on this car");
+            paper.Bullets(model.NotPossible);
+        }
     }
 
     private static string OrLine(string text) => string.IsNullOrWhiteSpace(text) ? ToWrite : text;

@@ -147,13 +147,16 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
             Vehicle = Vehicle(order, workup.Engine),
             Technician = order.Technician,
             Concern = order.ConcernText,
-            Tests = blank ? ToWriteIn(ShopUnits.Of(settings)) : [.. Read(workup, assessment, settings, Stage.Before), .. Read(workup, assessment, settings, Stage.After)],
+            Tests = blank ? ToWriteIn(workup, ShopUnits.Of(settings)) : [.. Read(workup, assessment, settings, Stage.Before), .. Read(workup, assessment, settings, Stage.After)],
+            NotPossible = ObstaclesOnPaper.Lines(order, workup, knowledge, new ShopClock(time, settings)),
             Cautions = assessment.Warnings,
         };
     }
 
-    private ImmutableArray<BenchSheetTest> ToWriteIn(ShopUnits units) =>
-        [.. knowledge.Tests.Where(t => t.Scope == TestScope.Cylinder).Select(t => new BenchSheetTest(t.Title, CellFigure.UnitOf(t, units), t.Scope, []))];
+    // A test that can be taken nowhere on the car has no row to write in.
+    private ImmutableArray<BenchSheetTest> ToWriteIn(Workup workup, ShopUnits units) =>
+        [.. knowledge.Tests.Where(t => t.Scope == TestScope.Cylinder && !workup.Obstacles.Any(o => o.Blocks(t, Place.Engine)))
+            .Select(t => new BenchSheetTest(t.Title, CellFigure.UnitOf(t, units), t.Scope, [.. ObstaclesOnPaper.Marks(workup, t, [])]))];
 
     // Readings after the repair have rows of their own: beside those before, nobody could tell which is which.
     private ImmutableArray<BenchSheetTest> Read(Workup workup, Assessment assessment, ShopSettings settings, Stage stage)
@@ -162,8 +165,15 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
         var read = new TestedOnPaper(knowledge, units)
             .Tests(workup with { Readings = [.. workup.Readings.Where(r => r.Stage == stage)] }, assessment with { Findings = [.. assessment.Findings.Where(f => f.Stage == stage)] })
             .ToDictionary(t => t.Title, t => t.Readings);
-        return [.. knowledge.Tests.Where(t => read.ContainsKey(t.Title))
-            .Select(t => new BenchSheetTest(stage == Stage.After ? $"{t.Title}, after the repair" : t.Title, CellFigure.UnitOf(t, units), t.Scope, read[t.Title]))];
+        return [.. knowledge.Tests.Select(t => (Test: t, Cells: Cells(t))).Where(t => !t.Cells.IsEmpty)
+            .Select(t => new BenchSheetTest(stage == Stage.After ? $"{t.Test.Title}, after the repair" : t.Test.Title, CellFigure.UnitOf(t.Test, units), t.Test.Scope, t.Cells))];
+
+        // What could not be taken stands once, with the readings before the repair; after it only the lines below the table tell of it.
+        ImmutableArray<ReadingOnPaper> Cells(BenchTest test)
+        {
+            var readings = read.GetValueOrDefault(test.Title, []);
+            return stage == Stage.After ? readings : [.. readings, .. ObstaclesOnPaper.Marks(workup, test, readings)];
+        }
     }
 
     private PhotoOnPaper Photo(PhotoForPaper photo) => new()

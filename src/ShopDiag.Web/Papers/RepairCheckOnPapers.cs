@@ -39,11 +39,12 @@ public sealed class RepairCheckOnPapers(Knowledge knowledge, ShopUnits units)
         ArgumentNullException.ThrowIfNull(workup);
         ArgumentNullException.ThrowIfNull(check);
         return [.. check.Pairs.Select(p => new RepairCheckLine(
-            knowledge.Test(p.Test)?.Title ?? p.Test, p.At.ToString(), Say(p.Before, workup), Say(p.After, workup), Outcome(p), p.TroubleAfter ? Verdict.Bad : p.IsSettled ? Verdict.Good : Verdict.Neutral))];
+            knowledge.Test(p.Test)?.Title ?? p.Test, p.At.ToString(), Say(p.Before, workup), Say(p.After, workup), Outcome(p, workup), p.TroubleAfter ? Verdict.Bad : p.IsSettled ? Verdict.Good : Verdict.Neutral))];
     }
 
-    private static string Outcome(RepairCheckPair pair) => pair switch
+    private string Outcome(RepairCheckPair pair, Workup workup) => pair switch
     {
+        { After: null } when knowledge.Test(pair.Test) is { } test && workup.Obstacles.Any(o => o.Blocks(test, pair.At)) => "could not be taken again",
         { After: null } => "not taken again",
         { IsSettled: false } => "cannot tell",
         { TroubleAfter: true } => "still wrong",
