@@ -21,7 +21,7 @@ public sealed class SameAsVerbTests(ApiShop shop) : IClassFixture<ApiShop>, IDis
         var (_, expected, _) = await Shell.RunAsync(Samples.Workups, "diagnose");
         using var answer = await shop.PostAsync("/api/v1/diagnose", Samples.Workups, type);
         Assert.Equal((HttpStatusCode.OK, "application/x-ndjson"), (answer.StatusCode, answer.Content.Headers.ContentType!.MediaType));
-        Assert.Equal(5, expected.Count(c => c == '\n'));
+        Assert.Equal(6, expected.Count(c => c == '\n'));
         await SameAsync(expected, answer);
     }
 

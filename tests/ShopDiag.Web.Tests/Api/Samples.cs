@@ -9,13 +9,14 @@ internal static class Samples
 {
     public const string Engine = """{"layout":"V6","banks":[[1,3,5],[2,4,6]],"firingOrder":[1,2,3,4,5,6],"ignition":"coil-on-plug","injection":"port","accessMinutes":{"2":40}}""";
 
-    /// <summary>Three workups, the last with letters beyond ASCII, and two lines that are wrong.</summary>
+    /// <summary>Three workups, the last with letters beyond ASCII, and three lines that are wrong.</summary>
     public const string Workups = $$$"""
         {"id":"a","engine":{{{Engine}}},"concern":{"codes":["P0304"],"lamp":"steady","when":["idle"]},"shop":{"tools":["*"],"labourPerHour":120},"readings":[{"test":"spark-output","cylinder":4,"value":{"gapMm":20,"jumps":"none"}}]}
         {"id":"b","engine":{{{Engine}}},"readings":[{"test":"compression-dry","cylinder":4,"value":{"kPa":-5}}]}
         not json
 
-        {"id":"c","engine":{{{Engine}}}}
+        {"id":"c","engine":{{{Engine}}},"obstacles":[{"test":"leak-down","cylinder":4,"why":"no adapter fits"},{"test":"compression-dry"},{"test":"fuel-trims","bank":1}]}
+        {"id":"d","engine":{{{Engine}}},"obstacles":[{"cylinder":4,"why":"which test?"}]}
         {"id":"Zündung № 4","engine":{{{Engine}}},"readings":[{"test":"compression-dry","cylinder":1,"value":{"kPa":1210},"note":"größer"}]}
 
         """;
