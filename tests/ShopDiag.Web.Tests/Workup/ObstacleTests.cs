@@ -98,6 +98,16 @@ public sealed class ObstacleTests : BunitContext
     }
 
     [Fact]
+    public void A_cylinder_touched_on_the_plan_names_what_is_not_possible_there()
+    {
+        var order = ABench.Order(Array.Empty<Reading>()) with { Obstacles = [Said("leak-down", Fourth), Said("compression-dry", Place.Engine), Said("fuel-pressure", Place.Engine)] };
+        var view = WorkupView.Of(order, ABench.V6, ABench.Assessment(), Knowledge.Shipped, new ShopSettings(), ABench.Clock);
+        Assert.Equal(["Compression, dry", "Leak-down"], CylinderView.Of(4, view, Knowledge.Shipped).NotPossible);
+        var panel = Render<CylinderPanel>(p => p.Add(c => c.View, CylinderView.Of(1, view, Knowledge.Shipped)));
+        Assert.Contains("Not possible here: Compression, dry.", panel.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_repair_and_a_step_that_nobody_listens_for_offer_nothing_of_the_kind()
     {
         var step = new StepViews(ABench.V6, Knowledge.Shipped).OfAny(ABench.Test("leak-down"), Stage.Before);

@@ -18,6 +18,9 @@ public sealed record CylinderView(
     /// <summary>Causes below one percent are no talk for one cylinder.</summary>
     private const double Least = 0.01;
 
+    /// <summary>The tests of a cylinder that cannot be taken here, by their titles.</summary>
+    public ImmutableArray<string> NotPossible { get; init; } = [];
+
     /// <summary>Makes it from the page.</summary>
     public static CylinderView Of(int cylinder, WorkupView view, Knowledge knowledge)
     {
@@ -27,7 +30,13 @@ public sealed record CylinderView(
         return new CylinderView(
             cylinder, mark.Word, mark.Word.Length == 0 ? "How it pulls is not known yet." : mark.Because,
             [.. view.Assessment.Findings.Where(f => f.At == Place.Cylinder(cylinder) && f.Stage == view.Stage).Select(f => CylinderReading.Of(f, view, knowledge))],
-            [.. view.Causes.Causes.Where(c => c.Probability >= Least && view.Engine.CylindersAt(c.At).Contains(cylinder) && c.At.Kind is PlaceKind.Cylinder or PlaceKind.Pair).Take(MostCauses)]);
+            [.. view.Causes.Causes.Where(c => c.Probability >= Least && view.Engine.CylindersAt(c.At).Contains(cylinder) && c.At.Kind is PlaceKind.Cylinder or PlaceKind.Pair).Take(MostCauses)])
+        {
+            NotPossible =
+            [
+                .. knowledge.Tests.Where(t => t.Fits(view.Engine) && t.Takes(PlaceKind.Cylinder) && ObstacleView.Standing(view.Order, t, Place.Cylinder(cylinder)).Any()).Select(t => t.Title),
+            ],
+        };
     }
 }
 
