@@ -122,12 +122,14 @@ public sealed class ObstacleTests : BunitContext
         Assert.EndsWith("Left out, as they cannot be taken: Leak-down, cylinder 4; Compression, dry.", Done([Said("leak-down", Fourth), Said("compression-dry", Place.Engine)], ["*"]), StringComparison.Ordinal);
         Assert.Matches("Left out: [0-9]+ tests whose tools the shop does not have\\.$", Done([], ["scan-tool"]));
         Assert.Matches("Left out, as they cannot be taken: Leak-down; and [0-9]+ tests whose tools the shop does not have\\.$", Done([Said("leak-down", Place.Engine)], ["scan-tool"]));
+        // A repair that is being checked misses no tool, but a test that the car does not allow any more.
+        Assert.EndsWith("Left out, as they cannot be taken: Leak-down.", Done([Said("leak-down", Place.Engine)], ["scan-tool"], ABench.Compression(1, 1100) with { Stage = Stage.After }), StringComparison.Ordinal);
         // Said of an engine with more cylinders, or of a test of old: it keeps nothing from being taken.
         Assert.DoesNotContain("Left out", Done([Said("leak-down", Place.Cylinder(8)), Said("a-test-of-old", Place.Engine)], ["*"]), StringComparison.Ordinal);
     }
 
-    private static string Done(ImmutableArray<StoredObstacle> obstacles, ImmutableArray<string> tools) => WorkupView.Of(
-        ABench.Order(Array.Empty<Reading>()) with { Obstacles = obstacles }, ABench.V6, ABench.Assessment(), Knowledge.Shipped, new ShopSettings { Tools = tools }, ABench.Clock).Done;
+    private static string Done(ImmutableArray<StoredObstacle> obstacles, ImmutableArray<string> tools, params Reading[] readings) => WorkupView.Of(
+        ABench.Order(readings) with { Obstacles = obstacles }, ABench.V6, ABench.Assessment(), Knowledge.Shipped, new ShopSettings { Tools = tools }, ABench.Clock).Done;
 
     private static SheetView Sheet(params StoredObstacle[] obstacles) => SheetViews.Of(
         ABench.Order(Array.Empty<Reading>()) with { Obstacles = [.. obstacles] }, ABench.V6, ABench.Assessment(), Knowledge.Shipped, ABench.Us, Stage.Before);

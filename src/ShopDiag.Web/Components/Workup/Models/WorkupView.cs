@@ -94,7 +94,8 @@ public sealed record WorkupView
             Marks = [.. assessment.Cylinders.Select(CylinderMark.Of)],
             Sheet = SheetViews.Of(order, engine, assessment, knowledge, units, shown),
             Steps = Remaining(order, StepsOf(order, engine, assessment, knowledge)),
-            LeftOut = WorkupViews.LeftOut.InWords(order, engine, settings.ToSetup(), knowledge),
+            // Whoever checks a repair misses no tool that the search would have liked to have.
+            LeftOut = WorkupViews.LeftOut.InWords(order, engine, HasReadingsAfter(order) ? new ShopSetup() : settings.ToSetup(), knowledge),
             Causes = causes,
             Contradictions = [.. assessment.Contradictions.Select(c => ContradictionView.Of(c, knowledge))],
             Finding = FindingViews.Of(order.Finding, assessment, causes, knowledge, clock),
