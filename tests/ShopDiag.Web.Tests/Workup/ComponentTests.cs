@@ -219,7 +219,7 @@ public sealed class ComponentTests : BunitContext
 
     private (EntryFlow Flow, List<EntryStep> Steps, IRenderedComponent<EntryPanel> Panel) Panel(string test, Place? at = null)
     {
-        var flow = new EntryFlow(ABench.V6, Knowledge.Shipped, ABench.Us, _ => false);
+        var flow = new EntryFlow(ABench.V6, Knowledge.Shipped, ABench.Us, _ => false, _ => false);
         flow.Open(new CellKey(test, at ?? Place.Cylinder(1)));
         var steps = new List<EntryStep>();
         var panel = Render<EntryPanel>(p => p

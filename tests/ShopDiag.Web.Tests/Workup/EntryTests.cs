@@ -181,21 +181,35 @@ public sealed class EntryTests
     [Fact]
     public void A_round_goes_bank_by_bank_or_as_the_engine_fires()
     {
-        Assert.Equal([3, 5, 2, 4, 6, 1], Numbers(EntryRound.From(Place.Cylinder(3), ABench.V6, firingOrder: false, _ => false)));
-        Assert.Equal([3, 4, 2, 1], Numbers(EntryRound.From(Place.Cylinder(3), ABench.Four, firingOrder: true, _ => false)));
+        Assert.Equal([3, 5, 2, 4, 6, 1], Numbers(EntryRound.From(Place.Cylinder(3), ABench.V6, firingOrder: false, _ => false, _ => false)));
+        Assert.Equal([3, 4, 2, 1], Numbers(EntryRound.From(Place.Cylinder(3), ABench.Four, firingOrder: true, _ => false, _ => false)));
     }
 
     [Fact]
     public void A_round_passes_over_what_is_read_already_unless_all_of_it_is()
     {
-        var round = EntryRound.From(Place.Cylinder(1), ABench.Four, false, p => p == Place.Cylinder(2));
+        var round = EntryRound.From(Place.Cylinder(1), ABench.Four, false, p => p == Place.Cylinder(2), _ => false);
         Assert.Equal([1, 3, 4], Numbers(round));
         // Somebody else has read cylinder 3 meanwhile.
-        Assert.Equal(Place.Cylinder(4), round.After(Place.Cylinder(1), p => p == Place.Cylinder(3)));
+        Assert.Equal(Place.Cylinder(4), round.After(Place.Cylinder(1), p => p == Place.Cylinder(3), _ => false));
 
-        var again = EntryRound.From(Place.Cylinder(2), ABench.Four, false, _ => true);
+        var again = EntryRound.From(Place.Cylinder(2), ABench.Four, false, _ => true, _ => false);
         Assert.Equal([2, 3, 4, 1], Numbers(again));
-        Assert.Equal(Place.Cylinder(3), again.After(Place.Cylinder(2), _ => true));
+        Assert.Equal(Place.Cylinder(3), again.After(Place.Cylinder(2), _ => true, _ => false));
+    }
+
+    [Fact]
+    public void No_round_goes_to_a_place_that_is_barred_unless_it_begins_there()
+    {
+        var second = Place.Cylinder(2);
+        Assert.Equal([1, 3, 4], Numbers(EntryRound.From(Place.Cylinder(1), ABench.Four, false, _ => false, p => p == second)));
+        Assert.Equal([2, 3, 4, 1], Numbers(EntryRound.From(second, ABench.Four, false, _ => false, p => p == second)));
+        // All that can be read is read: a further round is one over these.
+        var again = EntryRound.From(Place.Cylinder(1), ABench.Four, false, p => p != second, p => p == second);
+        Assert.Equal([1, 3, 4], Numbers(again));
+        Assert.True(again.Again);
+        // Barred while the round is under way.
+        Assert.Equal(Place.Cylinder(4), again.After(Place.Cylinder(1), _ => true, p => p == Place.Cylinder(3)));
     }
 
     [Fact]
@@ -251,7 +265,7 @@ public sealed class EntryTests
         Assert.Equal(EntryMode.Correct, flow.Form!.Mode);
     }
 
-    private static EntryFlow Flow(HashSet<CellKey> read) => new(ABench.V6, Knowledge.Shipped, ABench.Us, read.Contains);
+    private static EntryFlow Flow(HashSet<CellKey> read) => new(ABench.V6, Knowledge.Shipped, ABench.Us, read.Contains, _ => false);
 
     private static int[] Numbers(EntryRound round) => [.. round.Places.Select(p => p.First)];
 

@@ -32,6 +32,8 @@ public sealed class ObstaclePageTests() : OrderPageTest(new ShopSettings { Name 
         page.WaitForAssertion(() => Assert.Equal(first, Next(page)), TimeSpan.FromSeconds(10));
         Assert.Contains("can be taken after all", page.Find(".wk-saved").TextContent, StringComparison.Ordinal);
         Assert.False((await Orders.GetAsync(Order))!.Obstacles.Single().Stands);
+        // Whoever takes it back wants to take the test: the form is closed.
+        Assert.Empty(page.FindAll("[data-obstacle-form]"));
     }
 
     [Fact]
@@ -70,6 +72,42 @@ public sealed class ObstaclePageTests() : OrderPageTest(new ShopSettings { Name 
         page.Act(p => p.Find("[data-entry-form]").Submit());
         page.WaitForAssertion(() => Assert.Contains("160", page.Find("[data-cell='compression-dry:c1']").TextContent, StringComparison.Ordinal));
         page.WaitForAssertion(() => Assert.Contains("no longer holds", page.Find(".wk-saved").TextContent, StringComparison.Ordinal));
+        Assert.False((await Orders.GetAsync(Order))!.Obstacles.Single().Stands);
+    }
+
+    [Fact]
+    public async Task A_further_round_passes_it_over_and_the_last_cell_of_a_round_gives_the_cursor_back()
+    {
+        var module = JSInterop.SetupModule("./Components/Workup/WorkupBody.razor.js");
+        module.Mode = JSRuntimeMode.Loose;
+        foreach (var cylinder in new[] { 1, 3, 4 })
+        {
+            await Orders.AddReadingAsync(Order, new() { Id = Guid.NewGuid(), Reading = ABench.Compression(cylinder, 1100) });
+        }
+
+        await Orders.AddObstacleAsync(Order, new(Guid.NewGuid(), new Obstacle("compression-dry", Place.Cylinder(2)), "Marco"));
+        await Orders.AddObstacleAsync(Order, new(Guid.NewGuid(), new Obstacle("compression-dry", Place.Cylinder(5)), "Marco"));
+        var page = Open();
+        SayInCell(page, "compression-dry:c6", "");
+        page.WaitForAssertion(() => Assert.Contains("not possible", page.Find("[data-cell='compression-dry:c6']").TextContent, StringComparison.Ordinal));
+        page.WaitForAssertion(() => Assert.Empty(page.FindAll(".wk-entry")));
+        page.WaitForAssertion(() => Assert.Equal("compression-dry:c6", module.Invocations["focusCell"].Single().Arguments[0]));
+
+        page.Act(p => p.PressCell("compression-dry:c1"));
+        page.WaitForAssertion(() => Assert.Contains(page.FindAll(".wk-entry button"), b => b.TextContent.Trim() == "Enter, then 3"));
+    }
+
+    [Fact]
+    public async Task The_form_of_a_cell_is_closed_when_it_can_be_taken_after_all()
+    {
+        var page = Open();
+        SayInCell(page, "leak-down:c4", "no adapter");
+        page.WaitForAssertion(() => Assert.Contains("not possible", page.Find("[data-cell='leak-down:c4']").TextContent, StringComparison.Ordinal));
+        page.Act(p => p.FindAll(".wk-place-key").First(k => k.TextContent.Contains("not possible", StringComparison.Ordinal)).Click());
+        page.WaitForElement(".wk-not-possible");
+        page.Act(p => Button(p, "It can be taken after all").Click());
+        page.WaitForElement(".wk-entry .wk-cannot");
+        Assert.Empty(page.FindAll("#wk-entry-obstacle"));
         Assert.False((await Orders.GetAsync(Order))!.Obstacles.Single().Stands);
     }
 

@@ -76,10 +76,9 @@ public sealed partial class EntryPanel
 
     private bool IsFiringOrderBankOrder => Engine.FiringOrder.SequenceEqual(Engine.Banks.SelectMany(b => b));
 
-    private string EnterWord => Flow.Round.After(Form.Cell.At, p => IsFilled(p) || IsBlocked(p)) is { } next ? $"Enter, then {next.First}" : "Enter";
+    private string EnterWord => Flow.Next is { } next ? $"Enter, then {next.First}" : "Enter";
 
-    // Of one cell only: the next one begins with a closed form.
-    private bool IsSaying => _saying == Form.Cell && Obstacles.IsEmpty;
+    private bool IsSaying => _saying is not null;
 
     private bool IsBlocked(Place place) => Blocked(Form.Cell with { At = place });
 
@@ -97,6 +96,9 @@ public sealed partial class EntryPanel
 
         field.Text = typed.Value;
     }
+
+    // Of one cell only, and said once: the next cell begins with a closed form, and so does this one when it can be taken after all.
+    protected override void OnParametersSet() => _saying = _saying == Form.Cell && Obstacles.IsEmpty ? _saying : null;
 
     private Task SayAsync()
     {

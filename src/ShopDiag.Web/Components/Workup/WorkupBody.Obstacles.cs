@@ -12,7 +12,12 @@ public sealed partial class WorkupBody
         if (await SayAsync(said.Step.Start!.Value.Test, said.Said))
         {
             // The card says another step now; the cursor was in the form, which is gone.
-            _afterRender = b => b.FocusAsync(NextStepCard.TitleId, stay: true);
+            _afterRender = async b =>
+            {
+                await b.UnrollAsync(NextStepCard.TitleId);
+                await b.BringUpAsync(NextStepCard.TitleId);
+                await b.FocusAsync(NextStepCard.TitleId, stay: true);
+            };
         }
     }
 
@@ -24,13 +29,14 @@ public sealed partial class WorkupBody
             return;
         }
 
-        if (said.At != Place.Engine && _flow.Advance())
+        if (said.At == Place.Engine || _flow.Next is null)
         {
-            FocusField(_flow.Form!.First, stay: false);
+            CloseAsync();
         }
         else
         {
-            CloseAsync();
+            _flow.Advance();
+            FocusField(_flow.Form!.First, stay: false);
         }
     }
 

@@ -87,7 +87,7 @@ public sealed partial class WorkupBody : IAsyncDisposable
         var view = _session!.View;
         if (view is not null && (_flow is null || !_flow.Fits(view.Engine)))
         {
-            _flow = new EntryFlow(view.Engine, Knowledge, view.Units, _session.IsSettled);
+            _flow = new EntryFlow(view.Engine, Knowledge, view.Units, _session.IsFilled, _session.IsBarred);
         }
 
         if (view is not null)

@@ -12,10 +12,14 @@ public sealed class EntryFlow
     private readonly Knowledge _knowledge;
     private readonly ShopUnits _units;
     private readonly Func<CellKey, bool> _isFilled;
+    private readonly Func<CellKey, bool> _isBarred;
 
-    /// <summary>Begins with nothing open. <paramref name="isFilled"/> says whether a cell needs no going to now: it has a reading, or there can be none.</summary>
-    public EntryFlow(Engine engine, Knowledge knowledge, ShopUnits units, Func<CellKey, bool> isFilled) =>
-        (_engine, _knowledge, _units, _isFilled) = (engine, knowledge, units, isFilled);
+    /// <summary>
+    /// Begins with nothing open. <paramref name="isFilled"/> says whether a cell has a reading now, <paramref name="isBarred"/> whether it is said that there can be none just there: no round goes to such a
+    /// cell, for the next number typed would end what was said.
+    /// </summary>
+    public EntryFlow(Engine engine, Knowledge knowledge, ShopUnits units, Func<CellKey, bool> isFilled, Func<CellKey, bool> isBarred) =>
+        (_engine, _knowledge, _units, _isFilled, _isBarred) = (engine, knowledge, units, isFilled, isBarred);
 
     /// <summary>The test whose entry is open; null when none is.</summary>
     public BenchTest? Test { get; private set; }
@@ -34,6 +38,9 @@ public sealed class EntryFlow
 
     /// <summary>All places of the round's kind in order of entry, to go to directly.</summary>
     public ImmutableArray<Place> Places => Cell is { } cell ? EntryRound.Around(_engine, cell.At.Kind, FiringOrder) : [];
+
+    /// <summary>The place that follows the open cell; null where none is open or the round ends with it.</summary>
+    public Place? Next => Cell is { } cell ? Round.After(cell.At, p => _isFilled(cell with { At = p }), p => _isBarred(cell with { At = p })) : null;
 
     /// <summary>True when the flow is for this engine.</summary>
     public bool Fits(Engine engine)
@@ -58,7 +65,7 @@ public sealed class EntryFlow
     public void Start(CellKey cell, bool round)
     {
         var first = round
-            ? EntryRound.Around(_engine, cell.At.Kind, FiringOrder).Cast<Place?>().FirstOrDefault(p => !_isFilled(cell with { At = p!.Value })) ?? cell.At
+            ? EntryRound.Around(_engine, cell.At.Kind, FiringOrder).Cast<Place?>().FirstOrDefault(p => !_isFilled(cell with { At = p!.Value }) && !_isBarred(cell with { At = p.Value })) ?? cell.At
             : cell.At;
         Open(cell with { At = first }, round);
     }
@@ -76,11 +83,11 @@ public sealed class EntryFlow
         }
     }
 
-    /// <summary>After a reading is saved: on to the next place, or, at the end of the round, closed. True when a place followed.</summary>
+    /// <summary>After a reading is saved, or it is said that there can be none: on to the next place, or, at the end of the round, closed. True when a place followed.</summary>
     public bool Advance()
     {
         var done = Form!;
-        if (Round.After(done.Cell.At, p => _isFilled(done.Cell with { At = p })) is not { } next)
+        if (Next is not { } next)
         {
             Close();
             return false;
@@ -98,7 +105,7 @@ public sealed class EntryFlow
     /// <summary>Closes the entry.</summary>
     public void Close() => (Test, Form, Round) = (null, null, new([]));
 
-    private EntryRound RoundFrom(CellKey cell) => EntryRound.From(cell.At, _engine, FiringOrder, p => _isFilled(cell with { At = p }));
+    private EntryRound RoundFrom(CellKey cell) => EntryRound.From(cell.At, _engine, FiringOrder, p => _isFilled(cell with { At = p }), p => _isBarred(cell with { At = p }));
 
     private EntryForm NewForm(CellKey cell, bool? warm) => new(cell, Test!, _engine, _units)
     {

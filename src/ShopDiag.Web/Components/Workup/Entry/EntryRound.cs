@@ -15,24 +15,26 @@ public sealed record EntryRound(ImmutableArray<Place> Places, bool Again = false
 
     /// <summary>
     /// A round that begins at a place and goes on in bank order or firing order, once around. Places that have a reading are passed over,
-    /// unless all of them have one: then it is a further round over all.
+    /// unless all of them have one: then it is a further round over all. One that is barred is passed over in any round, unless it is the beginning.
     /// </summary>
-    public static EntryRound From(Place start, Engine engine, bool firingOrder, Func<Place, bool> isFilled)
+    public static EntryRound From(Place start, Engine engine, bool firingOrder, Func<Place, bool> isFilled, Func<Place, bool> isBarred)
     {
         ArgumentNullException.ThrowIfNull(engine);
         ArgumentNullException.ThrowIfNull(isFilled);
+        ArgumentNullException.ThrowIfNull(isBarred);
         var around = Around(engine, start.Kind, firingOrder);
         var from = Math.Max(0, around.IndexOf(start));
-        around = [.. around[from..], .. around[..from]];
+        around = [.. around[from..].Concat(around[..from]).Where(p => p == start || !isBarred(p))];
         return around.All(isFilled) ? new(around, Again: true) : new([.. around.Where(p => p == start || !isFilled(p))]);
     }
 
-    /// <summary>The place that follows, or null at the end of the round. What somebody else has filled meanwhile is passed over.</summary>
-    public Place? After(Place current, Func<Place, bool> isFilled)
+    /// <summary>The place that follows, or null at the end of the round. What somebody else has filled or barred meanwhile is passed over.</summary>
+    public Place? After(Place current, Func<Place, bool> isFilled, Func<Place, bool> isBarred)
     {
         ArgumentNullException.ThrowIfNull(isFilled);
+        ArgumentNullException.ThrowIfNull(isBarred);
         var rest = Places[(Places.IndexOf(current) + 1)..];
-        return rest.Where(p => Again || !isFilled(p)).Cast<Place?>().FirstOrDefault();
+        return rest.Where(p => (Again || !isFilled(p)) && !isBarred(p)).Cast<Place?>().FirstOrDefault();
     }
 
     /// <summary>The place beside the current one, going round, whether filled or not; itself where there is no other.</summary>

@@ -99,8 +99,8 @@ public sealed class WorkupSession : IDisposable
     public bool IsFilled(CellKey cell) => CellHistory.CountingOn(_live.Order)
         .Any(r => r.Reading.Test == cell.Test && r.Reading.At == cell.At && r.Reading.Stage == cell.Stage);
 
-    /// <summary>True when the cell needs no going to: it has a reading, or it is said that there can be none.</summary>
-    public bool IsSettled(CellKey cell) => IsFilled(cell) || IsBlocked(cell);
+    /// <summary>True when it is said that there can be no reading just there; said of the whole car it does not count, for the first reading ends it everywhere.</summary>
+    public bool IsBarred(CellKey cell) => _live.Order.Obstacles.Any(o => o.Stands && o.Obstacle.Test == cell.Test && o.Obstacle.At == cell.At);
 
     /// <summary>True when it is said that the test of the cell cannot be taken there.</summary>
     public bool IsBlocked(CellKey cell) => _with.Knowledge.Test(cell.Test) is { } test && ObstacleView.Standing(_live.Order, test, cell.At).Any();
