@@ -215,6 +215,21 @@ public sealed class ViewTests
         // Once the order stands at the repair check, the checks are what to do next.
         var repaired = View(ABench.Order(Array.Empty<Reading>()) with { Finding = taken, Stage = OrderStage.RepairCheck }, assessment);
         Assert.Equal(conclusion.Repair.Check, repaired.Steps.Select(s => s.Start!.Value.Test));
+
+        // A check that cannot be taken is none; where none is left, the repair that is done does not come back.
+        var (first, rest) = (conclusion.Repair.Check[0], conclusion.Repair.Check[1..]);
+        Assert.Equal(rest, Repaired([first]).Steps.Select(s => s.Start!.Value.Test));
+        var none = Repaired(conclusion.Repair.Check);
+        Assert.Empty(none.Steps);
+        Assert.Contains("Left out, as they cannot be taken: ", none.Done, StringComparison.Ordinal);
+
+        WorkupView Repaired(IEnumerable<string> barred) => View(
+            ABench.Order(Array.Empty<Reading>()) with
+            {
+                Finding = taken, Stage = OrderStage.RepairCheck,
+                Obstacles = [.. barred.Select(t => new StoredObstacle { Id = Guid.NewGuid(), Obstacle = new(t, Place.Engine), By = "Rosa", SaidAt = ABench.Noon.UtcDateTime })],
+            },
+            assessment);
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
+using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Shop;
 
 namespace ShopDiag.Web.Components.WorkupViews;
@@ -58,8 +59,8 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
             : OfTest(knowledge.Test(advice.Test!)!, advice.At, advice.Stage, advice.Because, advice.Minutes, advice.Cautions);
     }
 
-    /// <summary>The repair and the checks after it of a finding that was taken over without proof: the reasoning itself gives none.</summary>
-    public ImmutableArray<StepView> OfUnproven(Conclusion conclusion)
+    /// <summary>The repair and the checks after it, as far as they can be taken, of a finding that was taken over without proof: the reasoning itself gives none.</summary>
+    public ImmutableArray<StepView> OfUnproven(Conclusion conclusion, RepairOrder order)
     {
         ArgumentNullException.ThrowIfNull(conclusion);
         var at = conclusion.Causes[0].At;
@@ -67,9 +68,10 @@ public sealed class StepViews(Engine engine, Knowledge knowledge)
         return
         [
             OfRepair(conclusion.Repair, at, "Taken over without proof.", [UnprovenCaution, .. cautions]),
-            .. conclusion.Repair.Check.Select(knowledge.Test).OfType<BenchTest>().Select(t => OfTest(
-                t, t.Compares || t.Scope == TestScope.Engine ? Place.Engine : at, Stage.After,
-                "Taken again after the repair, it shows whether the trouble is gone.", t.FirstMinutesOn(engine), t.Cautions)),
+            .. conclusion.Repair.Check.Select(knowledge.Test).OfType<BenchTest>()
+                .Select(t => (Test: t, At: t.Compares || t.Scope == TestScope.Engine ? Place.Engine : at))
+                .Where(c => !ObstacleView.Standing(order, c.Test, c.At).Any())
+                .Select(c => OfTest(c.Test, c.At, Stage.After, "Taken again after the repair, it shows whether the trouble is gone.", c.Test.FirstMinutesOn(engine), c.Test.Cautions)),
         ];
     }
 

@@ -106,13 +106,13 @@ public sealed record WorkupView
     {
         var steps = new StepViews(engine, knowledge);
         return order.Finding is { UnprovenReason: not null } unproven && assessment.Conclusion is null && !HasReadingsAfter(order)
-            ? steps.OfUnproven(unproven.Conclusion)
+            ? steps.OfUnproven(unproven.Conclusion, order)
             : [.. assessment.Next.Select(steps.Of)];
     }
 
-    // Once the order says that it is repaired, the repair is no longer what to do next, although no reading after it is there yet.
+    // Once the order says that it is repaired, the repair is no longer what to do next, although no reading after it is there yet, or none of the checks can be taken.
     private static ImmutableArray<StepView> Remaining(RepairOrder order, ImmutableArray<StepView> steps) =>
-        order.Stage.HasReached(OrderStage.RepairCheck) && steps is [{ Start: null }, _, ..] ? steps[1..] : steps;
+        order.Stage.HasReached(OrderStage.RepairCheck) && steps is [{ Start: null }, .. var checks] && (checks.Length > 0 || !HasReadingsAfter(order)) ? checks : steps;
 
     private static bool HasReadingsAfter(RepairOrder order) => CellHistory.CountingOn(order).Any(r => r.Reading.Stage == Stage.After);
 }
