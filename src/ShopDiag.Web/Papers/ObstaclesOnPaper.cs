@@ -15,12 +15,15 @@ internal static class ObstaclesOnPaper
     /// <summary>A line each: the test and where, why, who said so and when. Only what still stands and fits the engine.</summary>
     public static ImmutableArray<string> Lines(RepairOrder order, Workup workup, Knowledge knowledge, ShopClock clock) =>
     [
-        .. order.Obstacles.Where(o => o.Stands && workup.Obstacles.Contains(o.Obstacle)).Select(o =>
+        .. ObstacleView.Ordered(order.Obstacles.Where(o => o.Stands && workup.Obstacles.Contains(o.Obstacle)), o => o.Obstacle, knowledge).Select(o =>
             $"{ObstacleView.Name(knowledge.Test(o.Obstacle.Test)!, o.Obstacle.At)}{(o.Obstacle.Why.Length > 0 ? $": {o.Obstacle.Why}" : "")} ({string.Join(", ", new[] { o.By, clock.Date(o.SaidAt) }.Where(t => t.Length > 0))})"),
     ];
 
-    /// <summary>The marks in the cells of a test, where there is no reading.</summary>
-    public static IEnumerable<ReadingOnPaper> Marks(Workup workup, BenchTest test, ImmutableArray<ReadingOnPaper> read) => workup.Obstacles
-        .Where(o => o.Test == test.Id && !read.Any(r => o.Blocks(test, r.At)))
-        .Select(o => o.At).Distinct().Select(at => new ReadingOnPaper(at, "", at == Place.Engine ? $"{ObstacleView.Word} on this car" : ObstacleView.Word, Verdict.Neutral));
+    /// <summary>The marks in the cells of a test, where there is no reading: one for the whole car, or one for each place.</summary>
+    public static IEnumerable<ReadingOnPaper> Marks(Workup workup, BenchTest test, ImmutableArray<ReadingOnPaper> read)
+    {
+        var places = workup.Obstacles.Where(o => o.Test == test.Id && !read.Any(r => o.Blocks(test, r.At))).Select(o => o.At).Distinct().ToArray();
+        return (places.Contains(Place.Engine) ? [Place.Engine] : places)
+            .Select(at => new ReadingOnPaper(at, "", at == Place.Engine ? $"{ObstacleView.Word} on this car" : ObstacleView.Word, Verdict.Neutral));
+    }
 }

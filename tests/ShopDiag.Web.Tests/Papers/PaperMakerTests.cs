@@ -63,7 +63,7 @@ public sealed class PaperMakerTests : IAsyncLifetime
         {
             Obstacles =
             [
-                Said("compression-dry", Place.Cylinder(3), "thread stripped"), Said("leak-down", Place.Engine, ""), Said("leak-down", Place.Cylinder(9), "no such cylinder"),
+                Said("leak-down", Place.Cylinder(2), "no room"), Said("compression-dry", Place.Cylinder(3), "thread stripped"), Said("leak-down", Place.Engine, ""), Said("leak-down", Place.Cylinder(9), "no such cylinder"),
                 Said("injector-sound", Place.Cylinder(2), "") with { EndedBy = "Lena", EndedAt = ABench.Noon.UtcDateTime },
                 // Read before it was said: the reading stays.
                 Said("compression-dry", Place.Cylinder(4), "broke since"),
@@ -73,9 +73,10 @@ public sealed class PaperMakerTests : IAsyncLifetime
         Assert.Equal(["Spark output", "Compression, dry", "Leak-down", "Spark output, after the repair"], filled.Tests.Select(t => t.Title));
         Assert.Equal([(1, false), (4, false), (3, true)], filled.Tests[1].Readings.Select(r => (r.At.First, r.Outcome == "not possible")));
         Assert.Equal(new ReadingOnPaper(Place.Engine, "", "not possible on this car", Verdict.Neutral), Assert.Single(filled.Tests[2].Readings));
-        Assert.Equal(3, filled.NotPossible.Length);
+        Assert.Equal(4, filled.NotPossible.Length);
         Assert.StartsWith("Compression, dry, cylinder 3: thread stripped (Rosa, Tue 14 Apr 2026", filled.NotPossible[0], StringComparison.Ordinal);
-        Assert.StartsWith("Leak-down (Rosa, ", filled.NotPossible[1], StringComparison.Ordinal);
+        Assert.StartsWith("Leak-down (Rosa, ", filled.NotPossible[2], StringComparison.Ordinal);
+        Assert.StartsWith("Leak-down, cylinder 2: no room (Rosa, ", filled.NotPossible[3], StringComparison.Ordinal);
 
         Assert.Equal(filled.NotPossible, blank.NotPossible);
         Assert.DoesNotContain(blank.Tests, t => t.Title == "Leak-down");

@@ -11,8 +11,9 @@ internal static class LeftOut
     /// <summary>The tests that cannot be taken on the car, and how many the shop lacks the tools for; empty where nothing is left out.</summary>
     public static string InWords(RepairOrder order, Engine engine, ShopSetup shop, Knowledge knowledge)
     {
-        var blocked = order.Obstacles.Where(o => o.Stands && o.Obstacle.Error(knowledge, engine) is null)
-            .Select(o => ObstacleView.Name(knowledge.Test(o.Obstacle.Test)!, o.Obstacle.At)).Distinct().ToArray();
+        var standing = order.Obstacles.Where(o => o.Stands && o.Obstacle.Error(knowledge, engine) is null).Select(o => o.Obstacle).ToArray();
+        var blocked = ObstacleView.Ordered(standing, o => o, knowledge).Where(o => o.At == Place.Engine || !standing.Any(s => s.Test == o.Test && s.At == Place.Engine))
+            .Select(o => ObstacleView.Name(knowledge.Test(o.Test)!, o.At)).Distinct().ToArray();
         var toolless = knowledge.Tests.Count(t => t.Fits(engine) && !t.Tools.All(shop.Owns));
         return (blocked, toolless) switch
         {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis;
 using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Storage.Orders;
 using ShopDiag.Web.Orders;
 
@@ -39,6 +40,14 @@ public sealed record ObstacleView(Guid Id, string Words, string Why, string Circ
         return [.. Standing(order, test, at).Select(o => new ObstacleView(
             o.Id, o.Obstacle.At == Place.Engine ? "Not possible on this car" : $"Not possible at {o.Obstacle.At}", o.Obstacle.Why,
             string.Join(", ", new[] { clock.Say(o.SaidAt), o.By }.Where(t => t.Length > 0))))];
+    }
+
+    /// <summary>In the order of the tests, the whole car before a place, as lists have them: nobody looks for a cylinder by the time at which it was said.</summary>
+    public static IEnumerable<T> Ordered<T>(IEnumerable<T> said, Func<T, Obstacle> of, Knowledge knowledge)
+    {
+        ArgumentNullException.ThrowIfNull(knowledge);
+        var tests = knowledge.Tests.Select((t, i) => (t.Id, i)).ToDictionary(p => p.Id, p => p.i, StringComparer.Ordinal);
+        return said.OrderBy(s => tests.GetValueOrDefault(of(s).Test, int.MaxValue)).ThenBy(s => of(s).At);
     }
 
     /// <summary>A test and where it cannot be taken, for lists: <c>Leak-down, cylinder 3</c>.</summary>
