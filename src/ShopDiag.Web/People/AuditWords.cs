@@ -48,7 +48,8 @@ public static partial class AuditWords
         ArgumentNullException.ThrowIfNull(entry);
         ArgumentNullException.ThrowIfNull(knowledge);
         var what = Id().Replace(entry.What, "").Trim();
-        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add reading" or "correct reading" or "take reading back" or "add obstacle" or "end obstacle" or "add photo" ? Test(entry.After, knowledge) : Change(Plainly(entry, what, knowledge, currency)));
+        return Title(what) + (what == "make token" ? Token(entry.After) : what is "add obstacle" or "end obstacle" ? Test(entry.After, knowledge, engine: "on this car")
+            : what is "add reading" or "correct reading" or "take reading back" or "add photo" ? Test(entry.After, knowledge) : Change(Plainly(entry, what, knowledge, currency)));
     }
 
     // What is kept as an id or in the smallest coin is said as the pages say it.
@@ -95,8 +96,9 @@ public static partial class AuditWords
         ? $": {after[..at]}; may: {string.Join(", ", after[(at + 2)..].Split(", ").Select(g => Enum.TryParse<TokenGrant>(g, out var grant) && Enum.IsDefined(grant) ? ProgramWords.Of(grant) : g))}"
         : "";
 
-    private static string Test(string? after, Knowledge knowledge) => after?.Split(", ", 2) is [var test, .. var place]
-        ? $": {knowledge.Test(test)?.Title ?? test}{(place is [var where] ? $", {where}" : "")}"
+    // What cannot be taken at the engine cannot be taken at any cylinder.
+    private static string Test(string? after, Knowledge knowledge, string? engine = null) => after?.Split(", ", 2) is [var test, .. var place]
+        ? $": {knowledge.Test(test)?.Title ?? test}{(place is [var where] ? $", {(where == Place.Engine.ToString() ? engine ?? where : where)}" : "")}"
         : "";
 
     [GeneratedRegex("[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}", RegexOptions.IgnoreCase)]

@@ -17,7 +17,8 @@ public sealed class AuditWordsTests
     [InlineData("set finding", "coil-failed", null, "USD", "Finding: Ignition coil failed → nothing")]
     [InlineData("set AuthorisedMinutes", "60", "60", "USD", "Diagnostic minutes authorised: 60")]
     [InlineData("add obstacle", null, "leak-down, cylinder 3", "USD", "Said that it cannot be taken: Leak-down, cylinder 3")]
-    [InlineData("end obstacle", null, "leak-down, the engine", "USD", "Can be taken after all: Leak-down, the engine")]
+    [InlineData("end obstacle", null, "leak-down, the engine", "USD", "Can be taken after all: Leak-down, on this car")]
+    [InlineData("add reading", null, "fuel-pressure, the engine", "USD", "Reading: Fuel pressure, the engine")]
     [InlineData("set VehicleYear", "2016", "", "USD", "Model year: 2016 → nothing")]
     public void Ids_and_smallest_coins_are_said_as_the_pages_say_them(string what, string? before, string? after, string currency, string words) =>
         Assert.Equal(words, AuditWords.Of(new AuditEntry(1, ABench.Noon.UtcDateTime, "Ruth", "", what, before, after, Guid.NewGuid()), Knowledge.Shipped, currency));
