@@ -19,7 +19,9 @@ internal static class CauseChecks
         KnowledgeChecks.Require(cause.Sleeps is >= 0 and <= MostSleep, $"{where}: 'sleeps' must be from 0 to {MostSleep}");
         KnowledgeChecks.Require(cause.AlsoMends.All(id => knowledge.Cause(id) is not null), $"{where}: 'alsoMends' names a cause that does not exist");
         KnowledgeChecks.Require(cause.Slight is >= 0 and < 1, $"{where}: 'slight' must be from 0 to below 1");
-        KnowledgeChecks.Require(cause.Slight == 0 || cause.Scope is CauseScope.Bank or CauseScope.Engine, $"{where}: 'slight' is for what a bank or the engine shares");
+        KnowledgeChecks.Require(cause.Shows.All(r => r.Slight is null or (>= 0 and < 1)), $"{where}: 'slight' of a rule must be from 0 to below 1");
+        KnowledgeChecks.Require(
+            (cause.Slight == 0 && cause.Shows.All(r => r.Slight is null or 0)) || cause.Scope is CauseScope.Bank or CauseScope.Engine, $"{where}: 'slight' is for what a bank or the engine shares");
         CheckRules(knowledge, where, cause);
         foreach (var proof in cause.Proof)
         {

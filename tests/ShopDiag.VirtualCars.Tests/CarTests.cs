@@ -117,6 +117,8 @@ public class CarTests
     {
         Assert.True(Bench.Share(Bench.With("coil-failed").Where(c => c.Driving.At(Condition.Idle).Worst > 0.95).Take(25), "spark-output", "none", "weak") > 0.95);
         Assert.True(Bench.Share(Bench.With("coil-failed").Take(25), "coil-swap", "follows") > 0.85);
+        Assert.True(Bench.With("shared-coil-failed", "I4-waste-spark").Take(25).Average(c => Bench.Read(c, "coil-swap", Place.Cylinder(c.Faults[0].At.First)) is { Outcome: "follows" } ? 1.0 : 0) > 0.85);
+        Assert.True(Bench.Share(Bench.With("plug-wire-open", "I4-waste-spark").Take(25), "coil-swap", "stays") > 0.85);
         Assert.True(Bench.Share(Bench.With("plug-cracked").Take(25), "coil-swap", "stays") > 0.85);
         Assert.True(Bench.Share(Bench.With("exhaust-valve-leak").Take(25), "leak-down", "leaks-exhaust") > 0.85);
         Assert.True(Bench.Share(Bench.With("rings-worn").Where(c => c.Driving.Engine[c.Faults[0].At.First].RingLeakMm2 > 6).Take(25), "compression-wet", "rises") > 0.8);

@@ -43,7 +43,7 @@ public static class Evaluations
         new PowerBalanceEvaluation(),
         new RunnerTemperatureEvaluation(),
         new SparkOutputEvaluation(),
-        new SwapEvaluation("coil-swap", "coil", "a connector that was only seated badly"),
+        new SwapEvaluation("coil-swap", "coil", "a connector that was only seated badly", isCoil: true),
         new CoilFeedEvaluation(),
         new CoilResistanceEvaluation(),
         new PlugConditionEvaluation(),

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ShopDiag.Diagnosis.Engines;
 using ShopDiag.Diagnosis.Workups;
 
 namespace ShopDiag.Diagnosis.BenchTests;
@@ -9,7 +10,8 @@ namespace ShopDiag.Diagnosis.BenchTests;
 /// <param name="test">The test's id, which is also the evaluation's name.</param>
 /// <param name="part">The part in lower case: <c>coil</c>, <c>injector</c>.</param>
 /// <param name="perhaps">What may have been put right by moving it, when the misfire went away.</param>
-internal sealed class SwapEvaluation(string test, string part, string perhaps) : ITestEvaluation
+/// <param name="isCoil">True for the coil, which may serve two cylinders.</param>
+internal sealed class SwapEvaluation(string test, string part, string perhaps, bool isCoil = false) : ITestEvaluation
 {
     private const string With = "swappedWith";
     private const string MovedTo = "misfireMovedTo";
@@ -29,7 +31,7 @@ internal sealed class SwapEvaluation(string test, string part, string perhaps) :
     private Finding Judge(EvaluationInput input, Place at, ImmutableArray<Reading> trials)
     {
         var swaps = trials.Where(IsComplete)
-            .Select(t => Outcome(at.First, (int)t.Value.Number(With)!.Value, (int?)t.Value.Number(MovedTo)))
+            .Select(t => Outcome(input.Engine, at.First, (int)t.Value.Number(With)!.Value, (int?)t.Value.Number(MovedTo)))
             .Distinct()
             .OrderBy(s => s.Because, StringComparer.Ordinal)
             .ToImmutableArray();
@@ -40,15 +42,23 @@ internal sealed class SwapEvaluation(string test, string part, string perhaps) :
             : input.Finding(at, swaps[0].Outcome, string.Join(" ", swaps.Select(s => s.Because)));
     }
 
-    private (string? Outcome, string Because) Outcome(int own, int with, int? movedTo)
+    private (string? Outcome, string Because) Outcome(Engine engine, int own, int with, int? movedTo)
     {
         var swap = $"{Part} swapped with cylinder {Words.Number(with)}";
+        if (AreOne(engine, own, with))
+        {
+            return (null, $"Cylinders {Words.Number(own)} and {Words.Number(with)} share one {part}: nothing was exchanged. Swap with a cylinder of another {part}.");
+        }
+
         return movedTo switch
         {
             null => (Gone, $"{swap}: the misfire went away, perhaps {perhaps}. Run it longer before trusting it."),
-            _ when movedTo == with => ("follows", $"{swap}: the misfire moved there with the {part}."),
-            _ when movedTo == own => ("stays", $"{swap}: the misfire stayed on cylinder {Words.Number(own)}, so it is not the {part}."),
+            _ when movedTo == with || AreOne(engine, with, movedTo) => ("follows", $"{swap}: the misfire moved there with the {part}."),
+            _ when movedTo == own || AreOne(engine, own, movedTo) => ("stays", $"{swap}: the misfire stayed on cylinder {Words.Number(own)}, so it is not the {part}."),
             _ => (null, $"{swap}: the misfire is now on cylinder {Words.Number(movedTo.Value)}, which had no part in the swap. Put the {part}s back and see where it misfires then."),
         };
     }
+
+    // A coil that fires two cylinders takes both along.
+    private bool AreOne(Engine engine, int one, int? other) => isCoil && engine.Ignition == Ignition.WasteSpark && other is not null && engine.Companion(one) == other;
 }

@@ -150,6 +150,9 @@ public sealed record EvidenceRule
     /// <summary>Engines it holds on; empty means any.</summary>
     public ImmutableArray<Ignition> OnlyIgnition { get; init; } = [];
 
+    /// <summary>The cause's <see cref="Cause.Slight"/> for this kind of reading alone; null where the cause's own holds.</summary>
+    public double? Slight { get; init; }
+
     /// <summary>Probability of each outcome; adds up to 1.</summary>
     public required ImmutableDictionary<string, double> Shows { get; init; }
 

@@ -101,7 +101,7 @@ internal sealed class Belief
 
     /// <summary>Probability that a hypothesis shows more of itself to a group, awake or strong there, if it is the only fault.</summary>
     public double ShowsMore(int hypothesis, int group, Speaker? speaker) =>
-        speaker is not { Varies: true } ? Awake(hypothesis) : _shared.TryGetValue(group, out var shared) ? shared.Strong(hypothesis) : 1 - Hypotheses[hypothesis].Cause.Slight;
+        speaker is not { Varies: true } ? Awake(hypothesis) : _shared.TryGetValue(group, out var shared) && shared.Varies(hypothesis) ? shared.Strong(hypothesis) : 1 - speaker.Slight;
 
     // How far the effects on a hypothesis are those on it awake, so that they add up: all that was read says together what its mean over awake and asleep says.
     private double WakingShare(int hypothesis)

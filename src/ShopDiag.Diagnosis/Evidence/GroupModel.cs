@@ -70,21 +70,21 @@ internal sealed class GroupModel
     {
         var byMember = Members.Select(m => rules.FirstOrDefault(r => r.Aspect == m.Aspect.Id)).ToArray();
         var shown = Members.Select((m, i) => byMember[i] is { } rule ? m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id)).ToArray() : null).ToArray();
-        var shared = cause.Slight > 0 && at == PlaceKind.Cylinder;
-        var states = shown.Select((s, i) => s is null ? (s, s) : shared ? Strength.Split(Members[i].Aspect, s, cause.Slight) : StatesOf(i, s, cause.Sleeps)).ToArray();
+        var slight = at == PlaceKind.Cylinder ? byMember.OfType<EvidenceRule>().Select(r => r.Slight ?? cause.Slight).DefaultIfEmpty().Max() : 0;
+        var states = shown.Select((s, i) => s is null ? (s, s) : slight > 0 ? Strength.Split(Members[i].Aspect, s, slight) : StatesOf(i, s, cause.Sleeps)).ToArray();
         if (Array.TrueForAll(states, s => s.Item1 == s.Item2))
         {
             return NewSpeaker(byMember, shown);
         }
 
         var less = NewSpeaker(byMember, [.. states.Select(s => s.Item2)]);
-        return NewSpeaker(byMember, [.. states.Select(s => s.Item1)], less, shared);
+        return NewSpeaker(byMember, [.. states.Select(s => s.Item1)], less, slight);
     }
 
     private (double[]? Awake, double[]? Asleep) StatesOf(int member, double[] shown, double sleeps) =>
         sleeps > 0 && Members[member].Aspect.Live ? Sleep.Split(shown, Healthy[member], sleeps) : (shown, shown);
 
-    private Speaker NewSpeaker(EvidenceRule?[] byMember, double[]?[] shown, Speaker? less = null, bool shared = false)
+    private Speaker NewSpeaker(EvidenceRule?[] byMember, double[]?[] shown, Speaker? less = null, double slight = 0)
     {
         var hides = shown.Count(s => s is not null) < 2 ? 0 : Hiding * Shared(shown);
         return new Speaker(
@@ -93,7 +93,7 @@ internal sealed class GroupModel
             [.. shown.Select((s, i) => s?.Select((p, o) => Math.Max(0, (p - (hides * Healthy[i][o])) / (1 - hides))).ToArray())],
             byMember,
             less,
-            shared);
+            slight);
     }
 
     // The largest share of "as on a sound engine" that every rule of the group leaves room for.
@@ -183,16 +183,19 @@ internal sealed class GroupModel
 }
 
 /// <summary>What one cause makes a group of aspects show at places in one relation to it. Equal only to itself: it is made once.</summary>
-internal sealed class Speaker(int number, double shows, double[]?[] distributions, EvidenceRule?[] rules, Speaker? less, bool shared)
+internal sealed class Speaker(int number, double shows, double[]?[] distributions, EvidenceRule?[] rules, Speaker? less, double slight)
 {
     /// <summary>What the cause makes the group show while it sleeps, or where it is slight; itself where that makes no difference.</summary>
     public Speaker Less => less ?? this;
 
     /// <summary>True where it makes a difference whether the cause sleeps.</summary>
-    public bool Sleeps => less is not null && !shared;
+    public bool Sleeps => less is not null && slight == 0;
 
     /// <summary>True where it makes a difference whether the cause is strong or slight on all cylinders it bears on.</summary>
-    public bool Varies => less is not null && shared;
+    public bool Varies => less is not null && slight > 0;
+
+    /// <summary>Probability that the cause is slight here on all cylinders it bears on; 0 where it does not vary.</summary>
+    public double Slight => Varies ? slight : 0;
 
     /// <summary>True when everything is as on a sound engine.</summary>
     public bool IsSilent { get; } = Array.TrueForAll(distributions, d => d is null);

@@ -96,7 +96,7 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
         select (condition, finding);
 
     // What is stored does not come out otherwise the second time.
-    private bool IsBeyondDoubt(Finding finding) => finding.IsConfirmed || knowledge.Test(finding.Test) is not { CodesField: null };
+    private bool IsBeyondDoubt(Finding finding) => finding.IsBorneOut || knowledge.Test(finding.Test) is not { CodesField: null };
 
     private OutcomeAt Otherwise(OutcomeAt condition) =>
         condition with { Outcomes = [.. knowledge.Aspect(condition.Test)!.Value.Aspect.Outcomes.Select(o => o.Id).Where(o => !condition.Outcomes.Contains(o))] };

@@ -7,6 +7,7 @@ internal sealed class SharedGroup
 {
     private readonly Hypothesis[] _hypotheses;
     private readonly ReadGroup[] _cylinders;
+    private readonly Dictionary<int, double> _slight;
     private readonly Dictionary<int, Bits> _bits;
 
     /// <summary>Weighs it.</summary>
@@ -15,9 +16,11 @@ internal sealed class SharedGroup
     public SharedGroup(Hypothesis[] hypotheses, IEnumerable<ReadGroup> cylinders)
     {
         (_hypotheses, _cylinders) = (hypotheses, [.. cylinders]);
-        _bits = Enumerable.Range(0, hypotheses.Length)
-            .Where(h => Array.Exists(_cylinders, c => c.Speakers[h] is { Varies: true }))
-            .ToDictionary(h => h, BitsOf);
+        _slight = Enumerable.Range(0, hypotheses.Length)
+            .Select(h => (Hypothesis: h, Slight: _cylinders.Max(c => c.Speakers[h]?.Slight ?? 0)))
+            .Where(h => h.Slight > 0)
+            .ToDictionary(h => h.Hypothesis, h => h.Slight);
+        _bits = _slight.Keys.ToDictionary(h => h, BitsOf);
     }
 
     /// <summary>Adds what it says for each hypothesis alone, in bits.</summary>
@@ -31,11 +34,10 @@ internal sealed class SharedGroup
     }
 
     /// <summary>Probability that a hypothesis is strong here, if it is the only fault.</summary>
-    public double Strong(int hypothesis)
-    {
-        var before = 1 - _hypotheses[hypothesis].Cause.Slight;
-        return _bits.TryGetValue(hypothesis, out var bits) ? before * Math.Pow(2, bits.Strong - bits.Together) : before;
-    }
+    public double Strong(int hypothesis) => (1 - _slight[hypothesis]) * Math.Pow(2, _bits[hypothesis].Strong - _bits[hypothesis].Together);
+
+    /// <summary>True for a hypothesis that is strong or slight here.</summary>
+    public bool Varies(int hypothesis) => _bits.ContainsKey(hypothesis);
 
     /// <summary>What each of its findings does to a hypothesis; together they are what it says for it.</summary>
     public IEnumerable<Effect> Effects(int hypothesis)
@@ -102,7 +104,7 @@ internal sealed class SharedGroup
 
     private Bits BitsOf(int hypothesis)
     {
-        var (strong, slight, share) = (0.0, 0.0, _hypotheses[hypothesis].Cause.Slight);
+        var (strong, slight, share) = (0.0, 0.0, _slight[hypothesis]);
         foreach (var cylinder in _cylinders)
         {
             if (cylinder.Speakers[hypothesis] is { } speaker)

@@ -24,6 +24,9 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>What a reading must speak for a cause, in bits, before its repair may be tried.</summary>
     private const double LeastSpeaking = 0.3;
 
+    /// <summary>From this probability on, where the search is as good as over, all else has been excluded: then the repair may be tried though nothing was read that speaks for it.</summary>
+    private const double AllButCertain = 0.9;
+
     /// <summary>What a test must still tell, in bits, to be suggested where none is worth its minutes.</summary>
     private const double LeastTelling = 0.02;
 
@@ -54,7 +57,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         .Where(h => belief.Hypotheses[h].Cause is { Alone: false, Repair.FindFirst: false })
         .GroupBy(h => (belief.Hypotheses[h].At, SameRepair.MainPart(belief.Hypotheses[h].Cause)), (_, same) => same.MaxBy(belief.Probability))
         .Select(h => Trial(h, ahead.MinutesToProve(h, opened)))
-        .Where(t => WasLookedAt(t.Hypothesis))
+        .Where(t => WasLookedAt(t.Hypothesis) || (searchIsOver && belief.Probability(t.Hypothesis) >= AllButCertain))
         .Where(t => t.IsCheaper || (searchIsOver && t.IsCheaperThanGoingOn))
         .OrderByDescending(t => t.Saved).ThenByDescending(t => belief.Probability(t.Hypothesis)).ThenBy(t => t.Hypothesis)
         .Take(1)

@@ -32,7 +32,7 @@ internal static class SecondReadings
     }
 
     private static HashSet<(string Aspect, Place At)> Once(Knowledge knowledge, IEnumerable<Finding> findings) =>
-        [.. findings.Where(f => !f.IsConfirmed && f.Outcome is not null && !knowledge.MayBeTakenAgain(f)).Select(f => (f.Aspect, f.At))];
+        [.. findings.Where(f => !f.IsBorneOut && f.Outcome is not null && !knowledge.MayBeTakenAgain(f)).Select(f => (f.Aspect, f.At))];
 
     // What is read at one place and speaks of others (trouble codes) does not come out otherwise the second time.
     private static bool IsReadThere(Knowledge knowledge, Effect effect) =>

@@ -95,9 +95,6 @@ public sealed record Finding
     /// <summary>True when repeated trials disagree more than their kind should.</summary>
     public bool TrialsDisagree { get; init; }
 
-    /// <summary>True when it was read more than once with the same answer each time.</summary>
-    internal bool IsConfirmed => !Trials.IsEmpty && Trials.All(t => t == Outcome);
-
     /// <summary>True when it was read more than once, more than half of it with this answer and at least twice.</summary>
     internal bool IsBorneOut => Trials.Count(t => t == Outcome) is >= 2 and var agreeing && 2 * agreeing > Trials.Length;
 

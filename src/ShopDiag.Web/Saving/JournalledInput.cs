@@ -62,7 +62,12 @@ public sealed class JournalledInput : ComponentBase
         builder.AddAttribute(11, "onjournalled", OnTyped);
         // Tells the differ that the browser has already changed the value: without it a slow connection would write an older text over a newer one.
         builder.SetUpdatesAttributeName("value");
-        builder.AddAttribute(12, "onblur", EventCallback.Factory.Create(this, () => OnLeft.InvokeAsync()));
+        if (OnLeft.HasDelegate)
+        {
+            // Not where nobody listens: a field that goes while it has the focus would still report that it was left, perhaps to a handler that is gone by then.
+            builder.AddAttribute(12, "onblur", EventCallback.Factory.Create(this, () => OnLeft.InvokeAsync()));
+        }
+
         builder.AddContent(13, ChildContent);
         builder.CloseElement();
     }

@@ -46,6 +46,7 @@ public sealed class Tab : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        await TellAsync();
         if (KeepsContext)
         {
             await Page.CloseAsync();
@@ -54,6 +55,25 @@ public sealed class Tab : IAsyncDisposable
         {
             await Context.DisposeAsync();
         }
+    }
+
+    // Shown with a test that failed: where the page stood and what it complained of, which nobody can look up afterwards on another machine.
+    private async Task TellAsync()
+    {
+        var state = "";
+        try
+        {
+            state = await Page.EvaluateAsync<string>(
+                "[location.pathname, document.documentElement.dataset.connection, document.getElementById('saving')?.textContent, document.activeElement?.id, document.activeElement?.value, "
+                + "document.querySelector('[data-entry]')?.innerText].filter(t => t).join(' | ').replaceAll('\\n', ' ')");
+        }
+        catch (PlaywrightException)
+        {
+            // The page or the whole browser is gone.
+        }
+
+        TestContext.Current.TestOutputHelper?.WriteLine($"Page: {state}");
+        TestContext.Current.TestOutputHelper?.WriteLine($"Complaints: {string.Join("\n", _complaints)}");
     }
 
     // The component library starts its popovers anew when a circuit resumes, and says so as an error.

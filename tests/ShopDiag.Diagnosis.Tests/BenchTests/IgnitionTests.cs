@@ -1,4 +1,5 @@
 using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Engines;
 using static ShopDiag.Diagnosis.Tests.Readings.Bench;
 
 namespace ShopDiag.Diagnosis.Tests.Readings;
@@ -6,6 +7,8 @@ namespace ShopDiag.Diagnosis.Tests.Readings;
 public sealed class IgnitionTests
 {
     private static Reading Spark(string jumps, double? gap = 20) => gap is { } mm ? At(1, T("jumps", jumps), N("gapMm", mm)) : At(1, T("jumps", jumps));
+
+    private static readonly Engine WasteSpark = Make("I4", [[1, 2, 3, 4]], [1, 3, 4, 2], Ignition.WasteSpark);
 
     private static Reading Swap(int with, int? movedTo) => At(4, N("swappedWith", with), ("misfireMovedTo", movedTo is { } to ? FieldValue.Of((double)to) : FieldValue.Null));
 
@@ -47,6 +50,22 @@ public sealed class IgnitionTests
     [InlineData(1, 2, null)]
     public void A_swap_tells_where_the_misfire_went(int with, int? movedTo, string? outcome) =>
         Assert.Equal(outcome, JudgeOne(I4, "coil-swap", Swap(with, movedTo)).Outcome);
+
+    // Taken at cylinder 4, whose coil fires cylinder 1 too; exchanged with the coil of 2 and 3.
+    [Theory]
+    [InlineData(2, 2, "follows")]
+    [InlineData(2, 3, "follows")]
+    [InlineData(3, 2, "follows")]
+    [InlineData(2, 4, "stays")]
+    [InlineData(2, 1, "stays")]
+    [InlineData(2, null, "gone")]
+    [InlineData(1, 1, null)]
+    public void A_coil_of_two_cylinders_takes_both_along(int with, int? movedTo, string? outcome) =>
+        Assert.Equal(outcome, JudgeOne(WasteSpark, "coil-swap", Swap(with, movedTo)).Outcome);
+
+    [Fact]
+    public void A_swap_within_one_coil_is_said_to_be_none() =>
+        Assert.Contains("share one coil", JudgeOne(WasteSpark, "coil-swap", Swap(1, 1)).Because, StringComparison.Ordinal);
 
     [Fact]
     public void Swaps_with_two_cylinders_may_agree_or_differ()

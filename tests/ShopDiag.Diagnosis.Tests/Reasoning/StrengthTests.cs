@@ -88,6 +88,37 @@ public sealed class StrengthTests
         },
         iter: 16);
 
+    [Theory]
+    [InlineData("low", "low")]
+    [InlineData("low", "good")]
+    [InlineData("good", "good")]
+    public void One_kind_of_reading_may_be_slight_by_itself(string one, string two)
+    {
+        var pull = SmallWorld.Test("pull", TestScope.Cylinder, 0, 5, ("dead", HealthyPull[0]), ("fine", HealthyPull[1]));
+        Reading[] gauge = [SmallWorld.Seen("gauge", Place.Cylinder(1), one), SmallWorld.Seen("gauge", Place.Cylinder(2), two)];
+        Reading[] pulls = [SmallWorld.Seen("pull", Place.Cylinder(1), "dead"), SmallWorld.Seen("pull", Place.Cylinder(2), "dead")];
+
+        // The gauge as where the whole cause is slight, the pull as where nothing is.
+        Assert.Equal(Odds(SmallWorld.Twin, Belt(Slight, null), gauge), Odds(SmallWorld.Twin, Belt(0, Slight), gauge), 9);
+        Assert.Equal(Odds(SmallWorld.Twin, Belt(0, null), pulls), Odds(SmallWorld.Twin, Belt(0, Slight), pulls), 9);
+        Assert.Equal(Odds(SmallWorld.Twin, Belt(0, null), gauge), Odds(SmallWorld.Twin, Belt(Slight, 0), gauge), 9);
+        Assert.Equal(
+            Odds(SmallWorld.Twin, Belt(0, Slight), gauge) + Odds(SmallWorld.Twin, Belt(0, Slight), pulls), Odds(SmallWorld.Twin, Belt(0, Slight), [.. gauge, .. pulls]), 9);
+
+        Knowledge Belt(double slight, double? byGauge) => SmallWorld.Knowledge(
+            [Gauge, pull],
+            [
+                SmallWorld.Cause(
+                    "belt", CauseScope.Engine, .5, alone: true,
+                    SmallWorld.Rule("gauge", Relation.Here, ("low", .6), ("good", .4)) with { Slight = byGauge }, SmallWorld.Rule("pull", Relation.Here, ("dead", .3), ("fine", .7))) with { Slight = slight },
+                SmallWorld.Cause("other", CauseScope.Engine, .5, alone: true),
+            ]);
+    }
+
+    [Fact]
+    public void Only_what_cylinders_share_can_be_slight_by_a_rule() => Assert.Throws<InvalidOperationException>(() =>
+        SmallWorld.Knowledge([Gauge], [SmallWorld.Cause("valve", CauseScope.Cylinder, 1, alone: true, SmallWorld.Rule("gauge", Relation.Here, ("low", .9), ("good", .1)) with { Slight = Slight })]));
+
     [Fact]
     public void Only_what_cylinders_share_can_be_slight() => Assert.Throws<InvalidOperationException>(() =>
         SmallWorld.Knowledge([Gauge], [SmallWorld.Cause("valve", CauseScope.Cylinder, 1, alone: true) with { Slight = Slight }]));

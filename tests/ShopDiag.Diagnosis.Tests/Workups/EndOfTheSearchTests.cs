@@ -104,6 +104,31 @@ public sealed class EndOfTheSearchTests
     }
 
     [Fact]
+    public void Where_all_else_is_excluded_and_nothing_is_left_to_read_the_repair_may_be_tried_though_nothing_speaks_for_it()
+    {
+        // A coil of two cylinders that fails under load only: at idle all is well, and the coils are one block that cannot be exchanged.
+        string[] readings =
+        [
+            """{"test":"trouble-codes","value":{"codes":["P0301","P0304"]}}""", .. Enumerable.Range(1, 4).Select(c => Lines.Reading("misfire-counts", c, c is 1 or 4 ? Misfires : """{"misfires":1,"revolutions":1000}""")),
+            .. Lines.Balance(4), Lines.Reading("spark-output", 4, """{"gapMm":20,"jumps":"steady"}"""), Lines.Reading("spark-output", 1, """{"gapMm":20,"jumps":"steady"}"""),
+            """{"test":"manifold-vacuum","value":{"kPa":66,"needle":"steady"}}""", Lines.Reading("plug-condition", 1, """{"gapMm":1,"look":"normal","well":"dry"}"""), Lines.Reading("plug-condition", 4, """{"gapMm":1,"look":"normal","well":"dry"}"""),
+        ];
+        var workup = Lines.Workup(Lines.I4WasteSpark, readings);
+        var before = Diagnostician.Assess(workup, Knowledge.Shipped);
+        while (Diagnostician.Assess(workup, Knowledge.Shipped).Next.FirstOrDefault(n => n.Test is not null) is { Test: { } test })
+        {
+            workup = workup with { Obstacles = workup.Obstacles.Add(new Obstacle(test, Place.Engine)) };
+        }
+
+        var end = Diagnostician.Assess(workup, Knowledge.Shipped);
+        Assert.InRange(end.Causes[0].Probability, 0.9, 1);
+        Assert.DoesNotContain(before.Next, n => n.Repair is not null);
+        var repair = Assert.Single(end.Next);
+        Assert.True(repair.Unproven);
+        Assert.Equal(Place.Pair(1, 4), repair.At);
+    }
+
+    [Fact]
     public void No_part_is_tried_on_codes_and_counts_alone()
     {
         string[] counted =

@@ -41,6 +41,26 @@ public sealed class SecondReadingTests
     }
 
     [Fact]
+    public void A_reading_that_two_of_three_looks_bear_out_is_not_asked_for_again()
+    {
+        // Oil in the well makes oil likely, but the plug is wet with fuel and not tracked, which stands in the way of its proof.
+        const string wet = """{"gapMm":1,"look":"fuel-wet","well":"oil"}""", tracked = """{"gapMm":1,"look":"tracked","well":"oil"}""";
+        string[] Looked(params string[] looks) =>
+        [
+            .. Counts(2), .. Lines.Balance(4, 2), .. looks.Select(l => Lines.Reading("plug-condition", 2, l)), Lines.Reading("spark-output", 2, """{"gapMm":20,"jumps":"steady"}"""),
+            Lines.Reading("injector-sound", 2, """{"sound":"ticking"}"""), Lines.Reading("compression-running", 2, """{"idleKPa":450,"snapKPa":900}"""), NormalTrims,
+            Lines.Reading("plug-swap", 2, """{"swappedWith":1,"misfireMovedTo":2}"""), Lines.Reading("enrichment", 2, """{"misfires":"same"}"""),
+        ];
+
+        Assert.Contains(Looks(wet), IsAgain);
+        Assert.Contains(Looks(wet, tracked), IsAgain);
+        Assert.DoesNotContain(Looks(wet, tracked, wet), IsAgain);
+
+        IEnumerable<NextStepAdvice> Looks(params string[] looks) => Lines.Assess(Lines.I4WasteSpark, Looked(looks)).Next;
+        static bool IsAgain(NextStepAdvice n) => n.Test == "plug-condition" && n.At == Place.Cylinder(2);
+    }
+
+    [Fact]
     public void What_the_customer_says_settles_no_road_check()
     {
         var answer = Diagnostician.Assess(Lines.Workup(Lines.I4, [.. Counts(), .. Lines.Balance(4), NormalTrims], """{"when":["load"]}"""), Knowledge.Shipped);

@@ -157,7 +157,7 @@ public sealed class GarageTests
     private static readonly string[] NotInThisGarage = ["leads-and-cap", "computer-output", "air-signal", "enrichment", "crank-signal", "intake-ports", "valve-springs"];
 
     private static IEnumerable<(BenchTest Test, Place At)> Everything(Engine engine) => Knowledge.Shipped.Tests
-        .Where(t => t.Fits(engine) && !NotInThisGarage.Contains(t.Id))
+        .Where(t => t.Fits(engine) && !NotInThisGarage.Contains(t.Id) && (t.Id != "coil-swap" || engine.Ignition != Ignition.WasteSpark))
         .SelectMany(t => t.AlsoScopes.Prepend(t.Scope).SelectMany(s => BenchTest.PlacesOn(engine, s)).Select(at => (t, at)));
 
     private static List<string> Story(IVirtualCar car, IEnumerable<(BenchTest Test, Place At)> order) =>

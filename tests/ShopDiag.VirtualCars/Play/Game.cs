@@ -97,7 +97,7 @@ internal sealed class Game
     /// <summary>True when the test fits the engine and this car lets itself be measured so.</summary>
     public bool CanTake(string test, Place at) => Knowledge.Test(test) is { } known && known.Fits(Engine) && known.Takes(at.Kind) && !_impossible.Contains((test, at));
 
-    /// <summary>How often a test was taken at a place.</summary>
+    /// <summary>How often a test was taken at a place since the last repair.</summary>
     public int Takes(string test, Place at) => _takes.GetValueOrDefault((test, at));
 
     /// <summary>The places that an advice means: all that still lack an outcome where it names the engine for a cylinder's or bank's test.</summary>
@@ -210,6 +210,7 @@ internal sealed class Game
         }
 
         _clock.CloseUp();
+        _takes.Clear();
         Stage = Stage.After;
         _assessment = null;
 

@@ -22,7 +22,7 @@ internal sealed class CylinderList(Looks look, int cylinder)
     {
         if (look.Confirmed("spark-output", cylinder, "weak", "none") is not ("weak" or "none"))
         {
-            return look.At("coil-swap", cylinder) == "follows" ? Coil() : null;
+            return Engine.Ignition != Ignition.WasteSpark && look.At("coil-swap", cylinder) == "follows" ? Coil() : null;
         }
 
         if (look.At("coil-feed", cylinder) is "none" or "low")

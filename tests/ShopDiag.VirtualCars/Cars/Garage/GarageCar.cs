@@ -98,7 +98,8 @@ internal sealed class GarageCar : IVirtualCar
             return new Values().Words("codes", [.. CodesAt(stage)]).For(test);
         }
 
-        if (!TestTable.Has(test.Id) || (Engine.CylinderCount < 2 && test.Fields.Any(f => f.Kind == FieldKind.Cylinder)))
+        // The coils of two cylinders are one block here and cannot be exchanged.
+        if (!TestTable.Has(test.Id) || (test.Id == "coil-swap" && Engine.Ignition == Ignition.WasteSpark) || (Engine.CylinderCount < 2 && test.Fields.Any(f => f.Kind == FieldKind.Cylinder)))
         {
             return null;
         }

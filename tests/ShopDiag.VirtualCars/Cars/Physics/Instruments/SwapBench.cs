@@ -10,8 +10,12 @@ internal static class SwapBench
 
     public static IEnumerable<(string Test, Bay.Instrument Take)> All =>
     [
-        ("coil-swap", (bay, at, random) => bay.Engine.Engine.Ignition is Ignition.CoilOnPlug or Ignition.CoilNearPlug
-            ? Swap(bay, at, random, bay.Engine.Engine.Ignition == Ignition.CoilOnPlug ? CoilWithBoot : Coil) : null),
+        ("coil-swap", (bay, at, random) => bay.Engine.Engine.Ignition switch
+        {
+            Ignition.CoilOnPlug => Swap(bay, at, random, CoilWithBoot),
+            Ignition.CoilNearPlug or Ignition.WasteSpark => Swap(bay, at, random, Coil),
+            _ => null,
+        }),
         ("plug-swap", (bay, at, random) => Swap(bay, at, random, Plug)),
         ("injector-swap", (bay, at, random) => bay.Engine.Engine.Injection == Injection.ThrottleBody ? null : Swap(bay, at, random, Injector)),
     ];
@@ -21,6 +25,12 @@ internal static class SwapBench
         var partner = Partner(bay, cylinder);
         var state = bay.Engine.Copy();
         exchange(state[cylinder], state[partner]);
+        if (exchange == Coil && bay.Engine.Engine is { Ignition: Ignition.WasteSpark } engine)
+        {
+            // One coil fires two cylinders: its other end goes along.
+            exchange(state[engine.Companion(cylinder)!.Value], state[engine.Companion(partner)!.Value]);
+        }
+
         // A connector that was only loose makes contact again for a while, at times.
         if (state[cylinder].ConnectorLoose && exchange != Plug && random.Happens(0.3))
         {
@@ -50,7 +60,7 @@ internal static class SwapBench
     {
         var engine = bay.Engine.Engine;
         var running = bay.Driving.At(bay.Shown);
-        return engine.Cylinders.Where(c => c != cylinder)
+        return engine.Cylinders.Where(c => c != cylinder && (engine.Ignition != Ignition.WasteSpark || c != engine.Companion(cylinder)))
             .OrderBy(c => running[c].Misfire > Driving.Felt).ThenBy(c => engine.BankOf(c) != engine.BankOf(cylinder)).ThenBy(c => c).First();
     }
 
