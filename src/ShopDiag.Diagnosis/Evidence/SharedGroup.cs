@@ -7,7 +7,6 @@ internal sealed class SharedGroup
 {
     private readonly Hypothesis[] _hypotheses;
     private readonly ReadGroup[] _cylinders;
-    private readonly Dictionary<int, double> _slight;
     private readonly Dictionary<int, Bits> _bits;
 
     /// <summary>Weighs it.</summary>
@@ -16,11 +15,10 @@ internal sealed class SharedGroup
     public SharedGroup(Hypothesis[] hypotheses, IEnumerable<ReadGroup> cylinders)
     {
         (_hypotheses, _cylinders) = (hypotheses, [.. cylinders]);
-        _slight = Enumerable.Range(0, hypotheses.Length)
+        _bits = Enumerable.Range(0, hypotheses.Length)
             .Select(h => (Hypothesis: h, Slight: _cylinders.Max(c => c.Speakers[h]?.Slight ?? 0)))
             .Where(h => h.Slight > 0)
-            .ToDictionary(h => h.Hypothesis, h => h.Slight);
-        _bits = _slight.Keys.ToDictionary(h => h, BitsOf);
+            .ToDictionary(h => h.Hypothesis, h => BitsOf(h.Hypothesis, h.Slight));
     }
 
     /// <summary>Adds what it says for each hypothesis alone, in bits.</summary>
@@ -34,7 +32,11 @@ internal sealed class SharedGroup
     }
 
     /// <summary>Probability that a hypothesis is strong here, if it is the only fault.</summary>
-    public double Strong(int hypothesis) => (1 - _slight[hypothesis]) * Math.Pow(2, _bits[hypothesis].Strong - _bits[hypothesis].Together);
+    public double Strong(int hypothesis)
+    {
+        var bits = _bits[hypothesis];
+        return (1 - bits.Share) * Math.Pow(2, bits.Strong - bits.Together);
+    }
 
     /// <summary>True for a hypothesis that is strong or slight here.</summary>
     public bool Varies(int hypothesis) => _bits.ContainsKey(hypothesis);
@@ -102,9 +104,9 @@ internal sealed class SharedGroup
         }
     }
 
-    private Bits BitsOf(int hypothesis)
+    private Bits BitsOf(int hypothesis, double share)
     {
-        var (strong, slight, share) = (0.0, 0.0, _slight[hypothesis]);
+        var (strong, slight) = (0.0, 0.0);
         foreach (var cylinder in _cylinders)
         {
             if (cylinder.Speakers[hypothesis] is { } speaker)
@@ -114,11 +116,11 @@ internal sealed class SharedGroup
             }
         }
 
-        return new Bits(strong, slight, slight + Math.Log2(share + ((1 - share) * Math.Pow(2, strong - slight))));
+        return new Bits(share, strong, slight, slight + Math.Log2(share + ((1 - share) * Math.Pow(2, strong - slight))));
     }
 
-    // What all cylinders say of a hypothesis where it is strong on them, slight on them, and without knowing which.
-    private readonly record struct Bits(double Strong, double Slight, double Together);
+    // What all cylinders say of a hypothesis where it is strong on them, slight on them (a share of all cases), and without knowing which.
+    private readonly record struct Bits(double Share, double Strong, double Slight, double Together);
 
     /// <summary>How many times as likely what was seen is under one fault and each other together than the two alone would make it, the other showing more of itself and less.</summary>
     private sealed class Excess(int hypotheses)

@@ -115,7 +115,7 @@ internal sealed class Look
         };
         var checks = conclusion.Repair.Check.Select(id => knowledge.Test(id)!)
             .Select(test => (Test: test, At: test.Compares || test.Scope == TestScope.Engine ? Place.Engine : at))
-            .Where(check => !workup.Obstacles.Any(o => o.Blocks(check.Test, check.At)))
+            .Where(check => !workup.IsBarred(check.Test, check.At))
             .Select(check => new NextStepAdvice
             {
                 Test = check.Test.Id,

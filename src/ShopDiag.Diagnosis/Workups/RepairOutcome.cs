@@ -40,7 +40,7 @@ internal static class RepairOutcome
     {
         if (knowledge.Tests.FirstOrDefault(t => t.ConditionsField is not null) is not { ConditionsField: { } field } test
             || workup.Readings.Any(r => r.Test == test.Id && r.Stage == Stage.After)
-            || workup.Obstacles.Any(o => o.Blocks(test, Place.Engine)))
+            || workup.IsBarred(test, Place.Engine))
         {
             return [];
         }

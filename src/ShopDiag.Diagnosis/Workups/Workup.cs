@@ -44,8 +44,11 @@ public sealed record Workup
     public bool CanTake(BenchTest test, Place at)
     {
         ArgumentNullException.ThrowIfNull(test);
-        return test.Fits(Engine) && test.Tools.All(Shop.Owns) && !Obstacles.Any(o => o.Blocks(test, at));
+        return test.Fits(Engine) && test.Tools.All(Shop.Owns) && !IsBarred(test, at);
     }
+
+    /// <summary>True where it is known that the test cannot be taken at a place; at the engine, nowhere on this car. Its tools are not asked about.</summary>
+    public bool IsBarred(BenchTest test, Place at) => Obstacles.Any(o => o.Blocks(test, at));
 }
 
 /// <summary>The warning lamp as the customer or technician saw it.</summary>

@@ -155,7 +155,7 @@ public sealed class PaperMaker(Knowledge knowledge, TimeProvider time, ShopLogo 
 
     // A test that can be taken nowhere on the car has no row to write in.
     private ImmutableArray<BenchSheetTest> ToWriteIn(Workup workup, ShopUnits units) =>
-        [.. knowledge.Tests.Where(t => t.Scope == TestScope.Cylinder && !workup.Obstacles.Any(o => o.Blocks(t, Place.Engine)))
+        [.. knowledge.Tests.Where(t => t.Scope == TestScope.Cylinder && !workup.IsBarred(t, Place.Engine))
             .Select(t => new BenchSheetTest(t.Title, CellFigure.UnitOf(t, units), t.Scope, [.. ObstaclesOnPaper.Marks(workup, t, [])]))];
 
     // Readings after the repair have rows of their own: beside those before, nobody could tell which is which.

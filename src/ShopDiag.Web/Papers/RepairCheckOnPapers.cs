@@ -44,7 +44,7 @@ public sealed class RepairCheckOnPapers(Knowledge knowledge, ShopUnits units)
 
     private string Outcome(RepairCheckPair pair, Workup workup) => pair switch
     {
-        { After: null } when knowledge.Test(pair.Test) is { } test && workup.Obstacles.Any(o => o.Blocks(test, pair.At)) => "could not be taken again",
+        { After: null } when knowledge.Test(pair.Test) is { } test && workup.IsBarred(test, pair.At) => "could not be taken again",
         { After: null } => "not taken again",
         { IsSettled: false } => "cannot tell",
         { TroubleAfter: true } => "still wrong",
