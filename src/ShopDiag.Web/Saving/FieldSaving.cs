@@ -20,6 +20,8 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
     /// <summary>After the database could not be reached; the text is safe in the journal meanwhile.</summary>
     public static readonly TimeSpan Retry = TimeSpan.FromSeconds(5);
 
+    // What stood there before this field's own saves, since somebody else's text was last shown: a tablet that has not heard of a save yet still builds on it.
+    private readonly HashSet<string> _before = new(StringComparer.Ordinal);
     private ITimer? _timer;
     private string? _base;
     private string? _loaded;
@@ -55,6 +57,11 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
     {
         if (!Unsaved && value != _loaded)
         {
+            if (value != Saved)
+            {
+                _before.Clear();
+            }
+
             Text = Saved = value;
         }
 
@@ -68,7 +75,7 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
         (Text, _sequence, _id) = (entry.Value, entry.Sequence, entry.Id);
         if (!Unsaved)
         {
-            (_base, Unsaved) = (entry.Base, true);
+            (_base, Unsaved) = (entry.Base is { } older && _before.Contains(older) ? Saved : entry.Base, true);
         }
 
         _typing = !entry.Replayed;
@@ -112,6 +119,7 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
     /// <summary>Ends a conflict with one's own text.</summary>
     public Task KeepMineAsync()
     {
+        _before.Clear();
         (_base, Theirs, Message, _id) = (Theirs, null, "", Guid.NewGuid());
         return FlushAsync();
     }
@@ -121,6 +129,7 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
     {
         if (Theirs is { } theirs)
         {
+            _before.Clear();
             (Text, Saved, Theirs, Message, Unsaved, Ack) = (theirs, theirs, null, "", false, _sequence);
         }
     }
@@ -166,6 +175,11 @@ public sealed class FieldSaving(Func<FieldEntry, Task<SaveResult>> save, Func<Fu
         switch (result.Outcome)
         {
             case SaveOutcome.Saved or SaveOutcome.AlreadySaved:
+                if (_base is not null)
+                {
+                    _before.Add(_base);
+                }
+
                 (Saved, _base, _refused, Message) = (result.Current, result.Current, null, "");
                 Ack = typedOn ? sequence : _sequence;
                 Unsaved = typedOn;

@@ -64,6 +64,32 @@ public sealed class FieldSavingTests : IAsyncDisposable
         Assert.Equal(7, _field.Ack);
     }
 
+    /// <summary>On a slow line the answer to the first save is still under way when more is typed: nobody else changed anything.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task What_is_typed_before_the_tablet_has_heard_of_the_save_builds_on_it(bool replayed)
+    {
+        Type("one");
+        await _field.FlushAsync();
+        Type("one two", "old", replayed);
+        await _field.FlushAsync();
+        Type("one two three", "old", replayed);
+        await _field.FlushAsync();
+        Assert.Equal(["old", "one", "one two"], _sent.Select(e => e.Base));
+    }
+
+    [Fact]
+    public async Task What_somebody_else_wrote_after_a_save_is_not_built_on_unseen()
+    {
+        Type("one");
+        await _field.FlushAsync();
+        _field.Loaded("theirs");
+        Type("one two", "old");
+        await _field.FlushAsync();
+        Assert.Equal("old", _sent[1].Base);
+    }
+
     [Fact]
     public async Task What_is_typed_while_a_save_is_on_its_way_is_saved_next_on_top_of_it()
     {
@@ -186,8 +212,8 @@ public sealed class FieldSavingTests : IAsyncDisposable
         Assert.Equal("typed just before leaving the page", Assert.Single(_sent).Value);
     }
 
-    private void Type(string text) =>
-        _field.Typed(new JournalledEventArgs { Value = text, Base = _field.Saved, Sequence = ++_sequence, Id = Guid.NewGuid() });
+    private void Type(string text, string? onTopOf = null, bool replayed = false) =>
+        _field.Typed(new JournalledEventArgs { Value = text, Base = onTopOf ?? _field.Saved, Sequence = ++_sequence, Id = Guid.NewGuid(), Replayed = replayed });
 
     private void Conflict(string theirs) => _answer = _ => Task.FromResult(new SaveResult(SaveOutcome.Conflict, theirs, "changed meanwhile"));
 }
