@@ -23,15 +23,15 @@ internal sealed class GroupModel
 
     private readonly double _odd;
 
-    public GroupModel(string id, ImmutableArray<(BenchTest Test, Aspect Aspect)> members)
+    public GroupModel(string id, ImmutableArray<(BenchTest Test, Aspect Aspect)> members, ImmutableArray<Lapses> lapses)
     {
-        (Id, Members) = (id, members);
-        Healthy = [.. members.Select(m => m.Aspect.Outcomes.Select(o => o.Healthy).ToArray())];
-        var bad = members.Select(m => m.Aspect.Outcomes.Where(o => !o.Good).Sum(o => o.Healthy)).ToArray();
+        (Id, Members, Lapses) = (id, members, lapses);
+        Healthy = [.. members.Select((m, i) => lapses[i].Without([.. m.Aspect.Outcomes.Select(o => o.Healthy)]))];
+        var bad = members.Select((m, i) => m.Aspect.Outcomes.Select((o, n) => o.Good ? 0 : Healthy[i][n]).Sum()).ToArray();
         var joined = members.Select(m => m.Aspect.Outcomes.Any(o => o.Good) && m.Aspect.Outcomes.Any(o => !o.Good)).ToArray();
         _odd = joined.Count(j => j) < 2 ? 0 : Dependence * bad.Where((_, i) => joined[i]).Min();
-        Clean = [.. members.Select((m, i) => joined[i] ? Split(m.Aspect, bad[i], odd: false) : Healthy[i])];
-        Odd = [.. members.Select((m, i) => joined[i] ? Split(m.Aspect, bad[i], odd: true) : Healthy[i])];
+        Clean = [.. members.Select((m, i) => joined[i] ? Split(m.Aspect, Healthy[i], bad[i], odd: false) : Healthy[i])];
+        Odd = [.. members.Select((m, i) => joined[i] ? Split(m.Aspect, Healthy[i], bad[i], odd: true) : Healthy[i])];
     }
 
     /// <summary>The group's name; the aspect's id where it stands alone.</summary>
@@ -43,6 +43,9 @@ internal sealed class GroupModel
     /// <summary>What a sound place truly is, for each member, before any slip of the reader.</summary>
     public ImmutableArray<double[]> Healthy { get; }
 
+    /// <summary>For each member how a look goes wrong by itself.</summary>
+    public ImmutableArray<Lapses> Lapses { get; }
+
     /// <summary>How many speakers there are.</summary>
     public int Speakers { get; private set; }
 
@@ -51,14 +54,14 @@ internal sealed class GroupModel
     private ImmutableArray<double[]> Odd { get; }
 
     // The members' share of sound places with something odd takes bad outcomes only; the rest keeps what is left, so that both together give Healthy.
-    private double[] Split(Aspect aspect, double bad, bool odd) =>
+    private double[] Split(Aspect aspect, double[] healthy, double bad, bool odd) =>
     [
-        .. aspect.Outcomes.Select(o => (odd, o.Good) switch
+        .. aspect.Outcomes.Select((o, i) => (odd, o.Good) switch
         {
             (true, true) => 0,
-            (true, false) => o.Healthy / bad,
-            (false, true) => o.Healthy / (1 - _odd),
-            (false, false) => o.Healthy * (1 - (_odd / bad)) / (1 - _odd),
+            (true, false) => healthy[i] / bad,
+            (false, true) => healthy[i] / (1 - _odd),
+            (false, false) => healthy[i] * (1 - (_odd / bad)) / (1 - _odd),
         }),
     ];
 
@@ -69,9 +72,9 @@ internal sealed class GroupModel
     public Speaker NewSpeaker(IReadOnlyCollection<EvidenceRule> rules, Cause cause, PlaceKind at)
     {
         var byMember = Members.Select(m => rules.FirstOrDefault(r => r.Aspect == m.Aspect.Id)).ToArray();
-        var shown = Members.Select((m, i) => byMember[i] is { } rule ? m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id)).ToArray() : null).ToArray();
+        var shown = Members.Select((m, i) => byMember[i] is { } rule ? Lapses[i].Without([.. m.Aspect.Outcomes.Select(o => rule.Shows.GetValueOrDefault(o.Id))]) : null).ToArray();
         var slight = at == PlaceKind.Cylinder ? byMember.OfType<EvidenceRule>().Select(r => r.Slight ?? cause.Slight).DefaultIfEmpty().Max() : 0;
-        var states = shown.Select((s, i) => s is null ? (s, s) : slight > 0 ? Strength.Split(Members[i].Aspect, s, slight) : StatesOf(i, s, cause.Sleeps)).ToArray();
+        var states = shown.Select((s, i) => s is null ? (s, s) : slight > 0 ? Strength.Split(Members[i].Aspect, s, Healthy[i], slight) : StatesOf(i, s, cause.Sleeps)).ToArray();
         if (Array.TrueForAll(states, s => s.Item1 == s.Item2))
         {
             return NewSpeaker(byMember, shown);

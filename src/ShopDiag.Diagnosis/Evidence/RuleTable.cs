@@ -23,7 +23,7 @@ internal sealed class RuleTable
         Groups = [.. knowledge.Tests
             .SelectMany(t => t.Aspects.Select(a => (Test: t, Aspect: a)))
             .GroupBy(p => p.Aspect.Group ?? p.Aspect.Id, StringComparer.Ordinal)
-            .Select(g => new GroupModel(g.Key, [.. g.Select(p => (p.Test, p.Aspect))]))];
+            .Select(g => new GroupModel(g.Key, [.. g.Select(p => (p.Test, p.Aspect))], [.. g.Select(p => Lapses.Of(p.Test, p.Aspect, knowledge.Causes))]))];
         for (var g = 0; g < Groups.Length; g++)
         {
             for (var m = 0; m < Groups[g].Members.Length; m++)

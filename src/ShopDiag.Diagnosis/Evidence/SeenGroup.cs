@@ -97,13 +97,8 @@ internal sealed class SeenGroup
 
     private double[] LikelihoodOf(int member, int outcome)
     {
-        var (test, aspect) = Model.Members[member];
-        var likelihood = new double[aspect.Outcomes.Length];
-        for (var o = 0; o < likelihood.Length; o++)
-        {
-            likelihood[o] = (test.Slip / likelihood.Length) + (o == outcome ? 1 - test.Slip : 0);
-        }
-
-        return likelihood;
+        var test = Model.Members[member].Test;
+        var seen = Model.Lapses[member].Seen(outcome, Model.Healthy[member]);
+        return [.. seen.Select(p => (test.Slip / seen.Length) + ((1 - test.Slip) * p))];
     }
 }

@@ -17,12 +17,13 @@ internal static class Strength
     /// proportions, and slight is not less than on a sound engine. The same twice where the trouble does not add to what is not good.
     /// </summary>
     /// <param name="aspect">What is read.</param>
-    /// <param name="shown">What the rule says, by outcome.</param>
+    /// <param name="shown">What the trouble shows, by outcome.</param>
+    /// <param name="healthy">What a sound engine shows, by outcome.</param>
     /// <param name="slight">Probability that it is slight, above 0 and below 1; see <see cref="Cause.Slight"/>.</param>
-    public static (double[] Strong, double[] Slight) Split(Aspect aspect, double[] shown, double slight)
+    public static (double[] Strong, double[] Slight) Split(Aspect aspect, double[] shown, double[] healthy, double slight)
     {
         var bad = shown.Where((_, o) => !aspect.Outcomes[o].Good).Sum();
-        var onSound = aspect.Outcomes.Where(o => !o.Good).Sum(o => o.Healthy);
+        var onSound = healthy.Where((_, o) => !aspect.Outcomes[o].Good).Sum();
         if (bad <= onSound || bad >= 1)
         {
             return (shown, shown);

@@ -78,31 +78,35 @@ public sealed class BeliefTests
 
     private static Dictionary<(string, Place), double> CountedOut()
     {
-        // What a reading truly is, and what is read of it: a slip gives any of the two outcomes.
-        static double[] Two(double first) => [first, 1 - first];
-        static double Read(double[] truly, int outcome, double slip) => ((1 - slip) * truly[outcome]) + (slip / 2);
+        // What a reading truly is, and what is read of it: a look may go wrong by itself, and a slip gives any of the two outcomes. Half of the fewest good readings of any cause
+        // (.2 of the spark, .1 of the pull) are overlooked, half of what a sound engine shows bad (.1 and .2) is imagined.
+        var sparkLook = new LookByHand(.1, .05);
+        var pullLook = new LookByHand(.05, .1);
+        double[] Spark(double first) => sparkLook.Truly([first, 1 - first]);
+        double[] Pull(double first) => pullLook.Truly([first, 1 - first]);
+        static double Read(LookByHand look, double[] truly, int outcome, double slip) => ((1 - slip) * look.Shows(truly, outcome)) + (slip / 2);
 
-        var healthySpark = Two(.1);
-        var healthyPull = Two(.2);
+        var healthySpark = Spark(.1);
+        var healthyPull = Pull(.2);
         var faults = new List<(string Cause, Place At, double Prior, double[]? Spark1, double[]? Pull1, double[]? Pull2)>();
         foreach (var k in new[] { 1, 2 })
         {
-            double[]? At(int cylinder, double first) => k == cylinder ? Two(first) : null;
-            faults.Add(("coil", Place.Cylinder(k), .3, At(1, .8), At(1, .9), At(2, .9)));
+            double[]? At(int cylinder, double first) => k == cylinder ? Pull(first) : null;
+            faults.Add(("coil", Place.Cylinder(k), .3, k == 1 ? Spark(.8) : null, At(1, .9), At(2, .9)));
             faults.Add(("valve", Place.Cylinder(k), .15, null, At(1, .7), At(2, .7)));
         }
 
-        faults.Add(("fuel", Place.Engine, .1, null, Two(.5), Two(.5)));
+        faults.Add(("fuel", Place.Engine, .1, null, Pull(.5), Pull(.5)));
 
-        static double Seen(double[]? one, double[]? other, double[] healthy, int outcome, double slip)
+        static double Seen(LookByHand look, double[]? one, double[]? other, double[] healthy, int outcome, double slip)
         {
             if (one is null || other is null)
             {
-                return Read(one ?? other ?? healthy, outcome, slip);
+                return Read(look, one ?? other ?? healthy, outcome, slip);
             }
 
             var pooled = healthy.Select((h, o) => one[o] * other[o] / h).ToArray();
-            return Read([.. pooled.Select(p => p / pooled.Sum())], outcome, slip);
+            return Read(look, [.. pooled.Select(p => p / pooled.Sum())], outcome, slip);
         }
 
         var weights = new List<(int A, int? B, double Weight)>();
@@ -113,9 +117,9 @@ public sealed class BeliefTests
                 var (one, other) = (faults[a], a == b ? default : faults[b]);
                 var prior = a == b ? one.Prior : PairFactor * one.Prior * other.Prior;
                 weights.Add((a, a == b ? null : b, prior
-                    * Seen(one.Spark1, other.Spark1, healthySpark, 0, .02)
-                    * Seen(one.Pull1, other.Pull1, healthyPull, 0, .04)
-                    * Seen(one.Pull2, other.Pull2, healthyPull, 1, .04)));
+                    * Seen(sparkLook, one.Spark1, other.Spark1, healthySpark, 0, .02)
+                    * Seen(pullLook, one.Pull1, other.Pull1, healthyPull, 0, .04)
+                    * Seen(pullLook, one.Pull2, other.Pull2, healthyPull, 1, .04)));
             }
         }
 

@@ -15,6 +15,12 @@ public sealed class SleepTests
     private static readonly double[] HealthyPull = [.2, .8];
     private static readonly double[] HealthyCode = [.05, .95];
 
+    // Half of the good readings that are left awake (or half of all of them, if that is more) of the cause that has the fewest are overlooked: .125 of the coil's spark, .1 of the lead's and the valve's
+    // pull, .3 of the valve's code; half of what a sound engine shows bad is imagined.
+    private static readonly LookByHand SparkLook = new(.0625, .05);
+    private static readonly LookByHand PullLook = new(.05, .1);
+    private static readonly LookByHand CodeLook = new(.15, .025);
+
     // What each cause shows at its own cylinder; null where it says nothing.
     private static readonly (string Cause, double Prior, double Sleeps, double[]? Spark, double[]? Pull, double[]? Code)[] Causes =
     [
@@ -148,28 +154,29 @@ public sealed class SleepTests
         // At the other cylinder nothing shows.
         static double[]?[] Shown((string Cause, int At, double Prior, double Sleeps, (string Cause, double Prior, double Sleeps, double[]? Spark, double[]? Pull, double[]? Code) Fault) f, bool asleep) => f.At == 2
             ? [null, null, null]
-            : [State(f.Fault.Spark, HealthySpark, f.Sleeps, asleep), State(f.Fault.Pull, HealthyPull, f.Sleeps, asleep), f.Fault.Code];
+            : [State(SparkLook, f.Fault.Spark, HealthySpark, f.Sleeps, asleep), State(PullLook, f.Fault.Pull, HealthyPull, f.Sleeps, asleep), State(CodeLook, f.Fault.Code, HealthyCode, 0, asleep)];
     }
 
     private static double Mean(double sleeps, Func<bool, double> weight) => sleeps > 0 ? (sleeps * weight(true)) + ((1 - sleeps) * weight(false)) : weight(false);
 
     // Asleep a live reading is as on a sound engine; awake it is what is left of the rule. All rules here leave room for the whole of the sleep.
-    private static double[]? State(double[]? rule, double[] healthy, double sleeps, bool asleep) =>
-        rule is null || sleeps == 0 ? rule : asleep ? null : [.. rule.Select((p, o) => (p - (sleeps * healthy[o])) / (1 - sleeps))];
+    private static double[]? State(LookByHand look, double[]? rule, double[] healthy, double sleeps, bool asleep) =>
+        rule is null ? null : sleeps == 0 ? look.Truly(rule) : asleep ? null : [.. look.Truly(rule).Zip(look.Truly(healthy), (p, h) => (p - (sleeps * h)) / (1 - sleeps))];
 
     // Strong, fine, coded.
     private static double Seen(double[]?[] one, double[]?[]? other) =>
-        Of(one[0], other?[0], HealthySpark, 1) * Of(one[1], other?[1], HealthyPull, 1) * Of(one[2], other?[2], HealthyCode, 0);
+        Of(SparkLook, one[0], other?[0], HealthySpark, 1) * Of(PullLook, one[1], other?[1], HealthyPull, 1) * Of(CodeLook, one[2], other?[2], HealthyCode, 0);
 
-    private static double Of(double[]? one, double[]? other, double[] healthy, int outcome)
+    private static double Of(LookByHand look, double[]? one, double[]? other, double[] shown, int outcome)
     {
+        var healthy = look.Truly(shown);
         if (one is null || other is null)
         {
-            return (one ?? other ?? healthy)[outcome];
+            return look.Shows(one ?? other ?? healthy, outcome);
         }
 
         double[] pooled = [.. healthy.Select((h, o) => one[o] * other[o] / h)];
-        return pooled[outcome] / pooled.Sum();
+        return look.Shows([.. pooled.Select(p => p / pooled.Sum())], outcome);
     }
 
     private static Reading Number(string test, int cylinder, params (string Field, FieldValue Value)[] fields) => new()

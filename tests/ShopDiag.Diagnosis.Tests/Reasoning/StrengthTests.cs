@@ -15,6 +15,11 @@ public sealed class StrengthTests
     private static readonly double[] HealthyGauge = [.05, .95];
     private static readonly double[] HealthyPull = [.1, .9];
 
+    // Half of the fewest good readings of any cause are overlooked (.1 of the valve by the gauge; by the pull .15, half of those of the coil, which sleeps through the others); half of what a sound engine
+    // shows bad is imagined.
+    private static readonly LookByHand GaugeLook = new(.05, .025);
+    private static readonly LookByHand PullLook = new(.075, .05);
+
     // Low or good by the gauge, dead or fine by the pull; belt and intake are shared by all cylinders, valve and coil sit at one.
     private static readonly Fault[] Faults =
     [
@@ -167,15 +172,17 @@ public sealed class StrengthTests
     }
 
     private static double Likelihood(Fault one, Fault? other, int[] gauge, int[] pull) =>
-        Group(one, other, f => f.Gauge, HealthyGauge, gauge) * Group(one, other, f => f.Pull, HealthyPull, pull);
+        Group(one, other, f => f.Gauge, GaugeLook, GaugeLook.Truly(HealthyGauge), gauge) * Group(one, other, f => f.Pull, PullLook, PullLook.Truly(HealthyPull), pull);
 
-    private static double Group(Fault one, Fault? other, Func<Fault, double[]?> rule, double[] healthy, int[] seen) =>
-        States(one, rule(one), healthy).Sum(a => States(other, other is null ? null : rule(other), healthy).Sum(b =>
-            a.Share * b.Share * Enumerable.Range(0, seen.Length).Aggregate(1.0, (p, i) => p * Of(At(one, a.Shown, i + 1), At(other, b.Shown, i + 1), healthy, seen[i]))));
+    private static double Group(Fault one, Fault? other, Func<Fault, double[]?> rule, LookByHand look, double[] healthy, int[] seen) =>
+        States(one, Truly(rule(one), look), look, healthy).Sum(a => States(other, other is null ? null : Truly(rule(other), look), look, healthy).Sum(b =>
+            a.Share * b.Share * Enumerable.Range(0, seen.Length).Aggregate(1.0, (p, i) => p * look.Shows(Of(At(one, a.Shown, i + 1), At(other, b.Shown, i + 1), healthy), seen[i]))));
 
-    private static IEnumerable<(double Share, double[]? Shown)> States(Fault? fault, double[]? rule, double[] healthy)
+    private static double[]? Truly(double[]? rule, LookByHand look) => rule is null ? null : look.Truly(rule);
+
+    private static IEnumerable<(double Share, double[]? Shown)> States(Fault? fault, double[]? rule, LookByHand look, double[] healthy)
     {
-        if (fault is null || rule is null || (fault.Slight == 0 && (fault.Sleeps == 0 || healthy != HealthyPull)))
+        if (fault is null || rule is null || (fault.Slight == 0 && (fault.Sleeps == 0 || look != PullLook)))
         {
             return [(1, rule)];
         }
@@ -201,15 +208,15 @@ public sealed class StrengthTests
 
     private static double[]? At(Fault? fault, double[]? shown, int cylinder) => fault is null || (fault.Cylinder is { } own && own != cylinder) ? null : shown;
 
-    private static double Of(double[]? one, double[]? other, double[] healthy, int outcome)
+    private static double[] Of(double[]? one, double[]? other, double[] healthy)
     {
         if (one is null || other is null)
         {
-            return (one ?? other ?? healthy)[outcome];
+            return one ?? other ?? healthy;
         }
 
         double[] pooled = [.. healthy.Select((h, o) => one[o] * other[o] / h)];
-        return pooled[outcome] / pooled.Sum();
+        return [.. pooled.Select(p => p / pooled.Sum())];
     }
 
     private sealed record Fault(string Cause, int? Cylinder, double Prior, double Slight, double Sleeps, double[]? Gauge, double[] Pull);

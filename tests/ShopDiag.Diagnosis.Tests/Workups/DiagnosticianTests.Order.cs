@@ -59,7 +59,7 @@ public sealed class DiagnosticianOrderTests
     {
         var readings = Lines.Balance(cylinders, 4).ToList();
         var taken = new List<string>();
-        for (var step = 0; step < 14; step++)
+        for (var step = 0; step < 30; step++)
         {
             var next = Lines.Assess(engine, [.. readings]).Next;
             if (next.IsEmpty || next[0].Test is not { } test)
@@ -74,7 +74,8 @@ public sealed class DiagnosticianOrderTests
         Assert.Equal("spark-output", taken[0]);
         int First(params string[] tests) => taken.FindIndex(t => tests.Contains(t)) is >= 0 and var i ? i : int.MaxValue;
         var injector = First("injector-sound", "injector-resistance", "injector-control");
-        var air = First("intake-leak", "fuel-trims");
+        // Gas that helps the cylinder speaks of air that leaks in.
+        var air = First("enrichment", "intake-leak", "fuel-trims");
         var mechanical = First("compression-dry", "compression-running", "leak-down");
         Assert.True(injector < air, $"injector before air leak: {string.Join(", ", taken)}");
         Assert.True(air < mechanical, $"air leak before compression or leak-down: {string.Join(", ", taken)}");
@@ -120,6 +121,7 @@ public sealed class DiagnosticianOrderTests
             yield return test switch
             {
                 "misfire-counts" => Lines.Reading(test, cylinder, cylinder == 4 ? """{"misfires":400,"revolutions":1000}""" : """{"misfires":1,"revolutions":1000}"""),
+                "power-balance" => Lines.Balance(cylinders, 4).ElementAt(cylinder - 1),
                 "coil-swap" or "injector-swap" or "plug-swap" => Lines.Reading(test, cylinder, """{"swappedWith":1,"misfireMovedTo":4}"""),
                 _ => Lines.Reading(test, cylinder, Sound[test]),
             };

@@ -112,6 +112,8 @@ public sealed class EndOfTheSearchTests
             """{"test":"trouble-codes","value":{"codes":["P0301","P0304"]}}""", .. Enumerable.Range(1, 4).Select(c => Lines.Reading("misfire-counts", c, c is 1 or 4 ? Misfires : """{"misfires":1,"revolutions":1000}""")),
             .. Lines.Balance(4), Lines.Reading("spark-output", 4, """{"gapMm":20,"jumps":"steady"}"""), Lines.Reading("spark-output", 1, """{"gapMm":20,"jumps":"steady"}"""),
             """{"test":"manifold-vacuum","value":{"kPa":66,"needle":"steady"}}""", Lines.Reading("plug-condition", 1, """{"gapMm":1,"look":"normal","well":"dry"}"""), Lines.Reading("plug-condition", 4, """{"gapMm":1,"look":"normal","well":"dry"}"""),
+            .. new[] { 1, 4 }.SelectMany(c => new[] { Lines.Reading("injector-sound", c, """{"sound":"ticking"}"""), Lines.Reading("coil-feed", c, """{"volts":12.4}"""), Lines.Reading("injector-control", c, """{"signal":"pulsing"}""") }),
+            """{"bank":1,"test":"fuel-trims","value":{"idle":{"shortPercent":1,"longPercent":0},"2500rpm":{"shortPercent":1,"longPercent":0}}}""",
         ];
         var workup = Lines.Workup(Lines.I4WasteSpark, readings);
         var before = Diagnostician.Assess(workup, Knowledge.Shipped);
