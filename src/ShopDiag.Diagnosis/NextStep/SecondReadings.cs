@@ -12,7 +12,9 @@ internal static class SecondReadings
     private const double LeastProbability = 0.04;
 
     private const int MostCauses = 5;
-    private const int EachCause = 3;
+
+    /// <summary>How many tests are doubted for one cause, those that speak most: one that several cylinders share speaks once.</summary>
+    private const int EachCause = 6;
 
     /// <summary>What speaks less than this, in bits, is not worth a second reading.</summary>
     private const double LeastBits = 0.7;
@@ -24,7 +26,7 @@ internal static class SecondReadings
         return Enumerable.Range(0, belief.Hypotheses.Length)
             .Where(h => !belief.Hypotheses[h].Cause.Unlisted && belief.Probability(h) >= LeastProbability)
             .OrderByDescending(belief.Probability).ThenBy(h => h).Take(MostCauses)
-            .SelectMany(h => belief.Effects(h).Where(e => Math.Abs(e.Bits) >= LeastBits && once.Contains((e.Aspect, e.At)) && IsReadThere(knowledge, e)).Take(EachCause))
+            .SelectMany(h => belief.Effects(h).Where(e => Math.Abs(e.Bits) >= LeastBits && once.Contains((e.Aspect, e.At)) && IsReadThere(knowledge, e)).DistinctBy(e => e.Test).Take(EachCause))
             .Select(e => (Test: knowledge.Test(e.Test)!, e.At))
             .Where(e => workup.CanTake(e.Test, e.At) && Candidates.IsMeaningful(e.Test, e.At, knowledge, findings))
             .Select(e => CandidateOf(workup, e.Test, e.At))
