@@ -89,6 +89,26 @@ public sealed class WorkupBodyTests() : OrderPageTest(new ShopSettings { Name = 
     }
 
     [Fact]
+    public async Task What_is_entered_in_another_cell_while_a_reading_is_being_saved_is_saved_after_it_and_Enter_twice_counts_once()
+    {
+        var page = Open();
+        var journal = JSInterop.SetupVoid("journal.command", _ => true);
+        page.Act(p => p.PressCell("compression-dry:c4"));
+        Enter(page, "160");
+        page.Act(p => p.Find("[data-entry-form]").Submit());
+        page.Act(p => p.PressCell("compression-dry:c2"));
+        Enter(page, "150");
+        page.Act(p => p.Find("[data-entry-form]").Submit());
+        Assert.Empty((await Orders.GetAsync(Order))!.Readings);
+
+        journal.SetVoidResult();
+
+        page.WaitForAssertion(() => Assert.Contains("150", page.Find("[data-cell='compression-dry:c2']").TextContent, StringComparison.Ordinal));
+        Assert.Contains("160", page.Find("[data-cell='compression-dry:c4']").TextContent, StringComparison.Ordinal);
+        Assert.Equal(2, (await Orders.GetAsync(Order))!.Readings.Length);
+    }
+
+    [Fact]
     public async Task From_a_dead_cylinder_to_the_proof_and_the_finding()
     {
         foreach (var cylinder in ABench.V6.Cylinders)

@@ -69,20 +69,28 @@ public sealed partial class WorkupBody
             return;
         }
 
-        // A second Enter while the first is under way is the same Enter.
-        if (_saving)
+        // A second Enter while the first is under way is the same Enter. What was entered elsewhere meanwhile is not: it waits for its turn.
+        if (!_underWay.Add(form))
         {
             return;
         }
 
-        _saving = true;
+        var turn = SaveAfterAsync(_lastTurn, form, reading);
+        _lastTurn = turn;
+        await turn;
+    }
+
+    private async Task SaveAfterAsync(Task before, EntryForm form, Reading reading)
+    {
         try
         {
+            // Whatever became of it: who entered it was told.
+            await before.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing | ConfigureAwaitOptions.ContinueOnCapturedContext);
             await SaveAsync(form, reading);
         }
         finally
         {
-            _saving = false;
+            _underWay.Remove(form);
         }
     }
 

@@ -43,12 +43,12 @@ public sealed partial class WorkupBody
     // A second touch while the first is under way is the same touch.
     private async Task<bool> SayAsync(string test, ObstacleSaid said)
     {
-        if (_saving)
+        if (_saying)
         {
             return false;
         }
 
-        _saving = true;
+        _saying = true;
         try
         {
             var result = await _session!.SayAsync(test, said, () => _browser?.ForgetAsync(said.Drafts) ?? Task.CompletedTask);
@@ -57,7 +57,7 @@ public sealed partial class WorkupBody
         }
         finally
         {
-            _saving = false;
+            _saying = false;
         }
     }
 

@@ -12,6 +12,8 @@ namespace ShopDiag.Web.Components.WorkupViews;
 /// <summary>The technician's page of one order.</summary>
 public sealed partial class WorkupBody : IAsyncDisposable
 {
+    // Entries that are being saved or wait for their turn.
+    private readonly HashSet<EntryForm> _underWay = [];
     private WorkupSession? _session;
     private EntryFlow? _flow;
     private WorkupBrowser? _browser;
@@ -20,7 +22,8 @@ public sealed partial class WorkupBody : IAsyncDisposable
     private int? _cylinder;
     private string _problem = "";
     private string _done = "";
-    private bool _saving;
+    private Task _lastTurn = Task.CompletedTask;
+    private bool _saying;
     private Func<WorkupBrowser, Task>? _afterRender;
 
     /// <summary>The order.</summary>
