@@ -103,7 +103,11 @@ public sealed partial class WorkupBody
         {
             _problem = result.Message;
             form.Fields[0].Refuse(result.Message);
-            FocusField(form.Fields[0].Field.Name, stay: true);
+            if (ReferenceEquals(_flow!.Form, form))
+            {
+                FocusField(form.Fields[0].Field.Name, stay: true);
+            }
+
             return;
         }
 
@@ -165,7 +169,7 @@ public sealed partial class WorkupBody
         }
     }
 
-    private string[] DraftsOf(EntryForm form) => DraftsOf(form.Cell, _flow!.Test!);
+    private string[] DraftsOf(EntryForm form) => DraftsOf(form.Cell, Knowledge.Test(form.Cell.Test)!);
 
     private string[] DraftsOf(CellKey cell, BenchTest test) =>
         [.. test.Fields.Select(f => f.Name).Append(EntryPanel.NoteField).Select(n => cell.DraftKey(Live.Order.Id, n))];
