@@ -28,11 +28,12 @@ internal sealed class Belief
     private readonly List<SeenGroup> _seen = [];
     private readonly SpokenGroup[] _spoken;
     private readonly Dictionary<int, SharedGroup> _shared;
+    private readonly RepairEvidence _repair;
     private readonly double[] _awake;
     private readonly double[] _asleep;
     private readonly Posterior _posterior;
 
-    private Belief(Engine engine, RuleTable rules, Hypothesis[] hypotheses, IEnumerable<Finding> findings)
+    private Belief(Engine engine, RuleTable rules, Hypothesis[] hypotheses, IEnumerable<Finding> findings, IEnumerable<Finding> after, Func<Hypothesis, bool> isMended)
     {
         (_engine, _rules, Hypotheses) = (engine, rules, hypotheses);
         foreach (var finding in findings.Where(f => f.Outcome is not null || !f.Trials.IsEmpty))
@@ -60,6 +61,8 @@ internal sealed class Belief
             shared.AddPairs(pairs);
         }
 
+        _repair = new RepairEvidence(this, after, isMended);
+        _repair.AddTo(_awake, _asleep);
         _posterior = new Posterior(hypotheses, _awake, _asleep, pairs);
     }
 
@@ -74,7 +77,11 @@ internal sealed class Belief
 
     /// <summary>Works the posterior out from the findings that came to an outcome.</summary>
     public static Belief From(Workup workup, Knowledge knowledge, IEnumerable<Finding> findings, IReadOnlySet<(string Cause, Place At)> repaired) =>
-        new(workup.Engine, knowledge.RulesFor(workup.Engine.Ignition), Hypothesis.For(workup, knowledge, repaired), findings);
+        new(workup.Engine, knowledge.RulesFor(workup.Engine.Ignition), Hypothesis.For(workup, knowledge, repaired), findings, [], _ => false);
+
+    /// <summary>Works the posterior out from the findings before a repair and the good ones after it.</summary>
+    public static Belief Since(Workup workup, Knowledge knowledge, IEnumerable<Finding> before, IEnumerable<Finding> after, IReadOnlySet<(string Cause, Place At)> repaired) =>
+        new(workup.Engine, knowledge.RulesFor(workup.Engine.Ignition), Hypothesis.For(workup, knowledge, ImmutableHashSet<(string, Place)>.Empty), before, after, h => SameRepair.IsMended(knowledge, repaired, h.Cause, h.At));
 
     /// <summary>Posterior of a hypothesis, alone or as half of a pair.</summary>
     public double Probability(int hypothesis) => _posterior.Marginal[hypothesis];
@@ -92,6 +99,7 @@ internal sealed class Belief
         }
 
         effects.AddRange(_shared.Values.SelectMany(s => s.Effects(hypothesis)));
+        effects.AddRange(_repair.Effects(hypothesis, awake));
         effects.Sort(StrongestFirst);
         return [.. effects];
     }

@@ -34,6 +34,10 @@ internal static class SameRepair
     public static bool Mends(Cause cause, Cause other) =>
         cause == other || cause.AlsoMends.Contains(other.Id) || (MainPart(cause) is { } part && MainPart(other) == part);
 
+    /// <summary>True when what was repaired mends a cause at a place.</summary>
+    public static bool IsMended(Knowledge knowledge, IEnumerable<(string Cause, Place At)> repaired, Cause cause, Place at) =>
+        repaired.Any(r => r.At == at && knowledge.Cause(r.Cause) is { } done && Mends(done, cause));
+
     /// <summary>The part that its repair is about, or null.</summary>
     public static string? MainPart(Cause cause) => cause.Repair.Parts is [var first, ..] ? first.Part : null;
 }

@@ -76,6 +76,11 @@ public static class AssessmentJson
         {
             var node = Located(e.Test, e.At);
             node["outcome"] = e.Outcome;
+            if (e.Stage == Stage.After)
+            {
+                node["stage"] = "after";
+            }
+
             node["effect"] = Math.Round(e.Bits, 4, MidpointRounding.AwayFromZero);
             node["because"] = e.Because;
             return node;

@@ -143,7 +143,11 @@ public sealed record RankedCause
 /// <param name="Outcome">What was found.</param>
 /// <param name="Bits">log2 of P(finding | this cause) / P(finding | sound engine): positive speaks for it.</param>
 /// <param name="Because">Why, in plain words.</param>
-public sealed record Effect(string Test, string Aspect, Place At, string Outcome, double Bits, string Because);
+public sealed record Effect(string Test, string Aspect, Place At, string Outcome, double Bits, string Because)
+{
+    /// <summary>After the repair where it is what the readings there say of causes that the repair does not mend; before it otherwise.</summary>
+    public Stage Stage { get; init; }
+}
 
 /// <summary>A thing to do next.</summary>
 public sealed record NextStepAdvice

@@ -26,10 +26,16 @@ public static class Diagnostician
             return GoOn(workup, knowledge, before, after);
         }
 
+        // Where nothing is known to have been repaired, nothing is borne out.
+        var repaired = Repaired(workup, before);
+        var borneOut = repaired.Count == 0 ? before : before.Since(Belief.Since(workup, knowledge, before.Findings, after, repaired));
         var good = RepairOutcome.IsGood(workup.Engine, before, after, knowledge);
         var answer = before.ToAssessment(workup, knowledge);
         return answer with
         {
+            Causes = borneOut.Ranked(),
+            CommonBits = borneOut.CommonBits,
+            Unlisted = borneOut.Unlisted,
             Next = good ? RepairOutcome.Drive(workup, knowledge) : [.. answer.Next.Where(n => n.Repair is null)],
             Cylinders = CylinderStates.Of(workup.Engine, after, knowledge),
             Findings = before.Findings.AddRange(after),
@@ -45,8 +51,7 @@ public static class Diagnostician
     /// </summary>
     private static Assessment GoOn(Workup workup, Knowledge knowledge, Look before, ImmutableArray<Finding> after)
     {
-        var repaired = before.Proven.Select(p => (p.Cause.Id, p.At)).Concat(workup.TriedRepairs.Select(t => (t.Cause, t.At))).ToHashSet();
-        var look = Look(workup, knowledge, RepairOutcome.StillCounting(workup.Engine, before, after), repaired);
+        var look = Look(workup, knowledge, RepairOutcome.StillCounting(workup.Engine, before, after), Repaired(workup, before));
         // The engine has been closed up again, and what is read from here on is read after the repair.
         var assessment = look.ToAssessment(workup with { Readings = [.. workup.Readings.Where(r => r.Stage == Stage.After)] }, knowledge);
         return assessment with
@@ -56,6 +61,9 @@ public static class Diagnostician
             Warnings = assessment.Warnings.Add("The readings after the repair still show trouble: the workup goes on with what is left."),
         };
     }
+
+    private static HashSet<(string Cause, Place At)> Repaired(Workup workup, Look before) =>
+        [.. before.Proven.Select(p => (p.Cause.Id, p.At)), .. workup.TriedRepairs.Select(t => (t.Cause, t.At))];
 
     private static Look Look(
         Workup workup, Knowledge knowledge, ImmutableArray<Finding> findings, IReadOnlySet<(string Cause, Place At)> repaired) => new(

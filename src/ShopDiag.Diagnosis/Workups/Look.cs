@@ -27,6 +27,18 @@ internal sealed class Look
                 kept.Any(k => k.At == h.At && SameRepair.Mends(k.Cause, h.Cause)) ? kept : kept.Add((h.Cause, h.At, h.Proof!)));
     }
 
+    private Look(Look before, Belief belief) =>
+        (Findings, _belief, _proofs, _contradictions, _proven) = (before.Findings, belief, before._proofs, before._contradictions, before._proven);
+
+    /// <summary>The same look, believed as what was read after the repair bears it out; what is proven stays what it was.</summary>
+    public Look Since(Belief belief) => new(this, belief);
+
+    /// <summary>What the logarithm of every posterior loses so that all add up to 1, in bits.</summary>
+    public double CommonBits => _belief.CommonBits;
+
+    /// <summary>Probability of what no cause of the knowledge describes.</summary>
+    public double Unlisted => Enumerable.Range(0, _belief.Hypotheses.Length).Where(h => _belief.Hypotheses[h].Cause.Unlisted).Sum(_belief.Probability);
+
     /// <summary>What the readings came to.</summary>
     public ImmutableArray<Finding> Findings { get; }
 
@@ -42,8 +54,8 @@ internal sealed class Look
             Id = workup.Id,
             Cylinders = CylinderStates.Of(workup.Engine, Findings, knowledge),
             Causes = Ranked(),
-            CommonBits = _belief.CommonBits,
-            Unlisted = Enumerable.Range(0, _belief.Hypotheses.Length).Where(h => _belief.Hypotheses[h].Cause.Unlisted).Sum(_belief.Probability),
+            CommonBits = CommonBits,
+            Unlisted = Unlisted,
             Next = conclusion is null
                 ? new NextStepChooser(workup, knowledge, _belief, Findings, _proofs).Choose(_contradictions)
                 : AfterConclusion(conclusion, workup, knowledge),
@@ -79,7 +91,8 @@ internal sealed class Look
     private bool IsContradicted(CompleteProof proof) => _contradictions.Any(c =>
         c.Readings.Any(r => proof.Findings.Any(f => f.Test == r.Test && f.At == r.At)));
 
-    private ImmutableArray<RankedCause> Ranked() =>
+    /// <summary>Every cause at every place, most likely first.</summary>
+    public ImmutableArray<RankedCause> Ranked() =>
     [
         .. Enumerable.Range(0, _belief.Hypotheses.Length)
             .Where(h => !_belief.Hypotheses[h].Cause.Unlisted)

@@ -37,6 +37,8 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
         var tap = new Tap(car, watcher);
         var game = new Game(car, knowledge, tap);
         policy.Play(game, plan.Faults);
+        // What is believed once all is done is held against the truth too.
+        _ = game.Assessment;
         return Result.Of(index, EngineOf(index).Name, car, game) with { Moments = tap.Moments() };
     }
 
@@ -64,6 +66,7 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
         private const double Least = 0.01;
         private readonly List<ImmutableArray<Stated>> _stated = [];
         private int _looks;
+        private int _decided;
 
         public void Took(BenchTest test, IReadOnlyList<Reading> readings, double minutes, Game game)
         {
@@ -76,7 +79,11 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
             next?.Took(test, readings, minutes, game);
         }
 
-        public void Repaired(Verdict verdict, Game game) => next?.Repaired(verdict, game);
+        public void Repaired(Verdict verdict, Game game)
+        {
+            _decided = _stated.Count;
+            next?.Repaired(verdict, game);
+        }
 
         public void Assessed(Assessment assessment)
         {
@@ -86,7 +93,10 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
 
         public ImmutableArray<ImmutableArray<Stated>> Moments() => _stated.Count == 0
             ? []
-            : [_stated[Math.Min(_looks, _stated.Count - 1)], _stated[_stated.Count / 2], _stated[^1]];
+            : [_stated[Math.Min(_looks, _stated.Count - 1)], _stated[Decided / 2], _stated[Decided - 1], _stated[^1]];
+
+        // What was stated until the last repair was decided on; all of it where nothing was repaired.
+        private int Decided => _decided == 0 ? _stated.Count : _decided;
 
         private bool IsTrue(RankedCause ranked) => car.Faults.IsEmpty
             ? ranked.Cause == Truth.NotAMisfire

@@ -160,6 +160,14 @@ public sealed class ViewTests
     }
 
     [Fact]
+    public void What_was_read_after_the_repair_says_so_among_the_reasons()
+    {
+        var effect = new Effect("misfire-counts", "misfire-counts", Place.Cylinder(4), "clean", -3.9, "The trouble is gone since the repair, which does not mend this.") { Stage = Stage.After };
+        var cause = CauseViews.Of(ABench.Assessment() with { Causes = [ABench.Coil(4, 0.02, effect)] }, Knowledge.Shipped).Causes[0];
+        Assert.Equal("After the repair: Misfire counts, cylinder 4: clean", cause.Against.Single().Found);
+    }
+
+    [Fact]
     public void Before_the_first_reading_the_list_says_that_it_knows_nothing_of_this_car() =>
         Assert.Contains("says nothing of this car", CauseViews.Of(ABench.Assessment(), Knowledge.Shipped).Remark, StringComparison.Ordinal);
 

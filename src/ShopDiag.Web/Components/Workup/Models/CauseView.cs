@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ShopDiag.Diagnosis;
+using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Learning;
 using ShopDiag.Diagnosis.Workups;
 using ShopDiag.Web.Shop;
@@ -121,6 +122,6 @@ public static class CauseViews
         new($"Repaired before, {effect.Order}", WeightWords.Side(effect.Bits), WeightWords.Bits(effect.Bits), WeightWords.Factor(effect.Bits), effect.Because);
 
     private static EvidenceView Of(Effect effect, Knowledge knowledge) => new(
-        Found(effect.Test, effect.Aspect, effect.At, effect.Outcome, knowledge),
+        (effect.Stage == Stage.After ? "After the repair: " : "") + Found(effect.Test, effect.Aspect, effect.At, effect.Outcome, knowledge),
         WeightWords.Side(effect.Bits), WeightWords.Bits(effect.Bits), WeightWords.Factor(effect.Bits), effect.Because);
 }
