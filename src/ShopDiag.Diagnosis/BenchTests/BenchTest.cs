@@ -316,7 +316,8 @@ public sealed record Aspect
 /// <param name="Good">True when it speaks of nothing wrong.</param>
 /// <param name="State">What it says of how the cylinder pulls, for the tests that show which cylinder is not pulling; null for all others.</param>
 /// <param name="TakeAgain">True when the trouble was not seen while it was read (a misfire that went away with the swap): it may be taken once more, and counts only as long as no other trial shows more.</param>
-public sealed record AspectOutcome(string Id, string Word, double Healthy, bool Good = false, CylinderCondition? State = null, bool TakeAgain = false)
+/// <param name="AsSound">True where a sound part reads so, though it does not speak of nothing wrong (a misfire that stays with its cylinder when a part is exchanged): a look may show it by mistake.</param>
+public sealed record AspectOutcome(string Id, string Word, double Healthy, bool Good = false, CylinderCondition? State = null, bool TakeAgain = false, bool AsSound = false)
 {
     /// <summary>True when it speaks of trouble: not good, and not what a sound engine usually shows either (a swap after which the misfire stays).</summary>
     public bool IsTrouble => !Good && Healthy < 0.5;

@@ -23,7 +23,7 @@ internal sealed class Lapses
     /// <summary>Those of an aspect: bounded by the cause, or the sound engine, that shows an outcome least often.</summary>
     public static Lapses Of(BenchTest test, Aspect aspect, ImmutableArray<Cause> causes)
     {
-        bool[] good = GoodOf(aspect);
+        bool[] good = [.. aspect.Outcomes.Select(o => o.Good || o.AsSound)];
         if (test.CodesField is not null || Array.TrueForAll(good, g => g) || Array.TrueForAll(good, g => !g))
         {
             return new Lapses(good, 0, new double[good.Length]);
@@ -41,11 +41,6 @@ internal sealed class Lapses
             Share * rules.Min(r => Awake(Good(r.Shown), Good(healthy), r.Sleeps)),
             [.. good.Select((g, o) => g ? 0 : Share * rules.Min(r => r.Shown[o]))]);
     }
-
-    // Where no outcome speaks of nothing wrong (a swapped part with which the misfire stays), what a sound part mostly shows stands for it.
-    private static bool[] GoodOf(Aspect aspect) => aspect.Outcomes.Any(o => o.Good)
-        ? [.. aspect.Outcomes.Select(o => o.Good)]
-        : [.. aspect.Outcomes.Select(o => o.Healthy > 0.5)];
 
     // Of the good readings of a fault that sleeps, those that it sleeps through do not lie in the look; where that would be nearly all, half.
     private static double Awake(double good, double healthy, double sleeps) => Math.Max(good / 2, (good - (sleeps * healthy)) / (1 - sleeps));

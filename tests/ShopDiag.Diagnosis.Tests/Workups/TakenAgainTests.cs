@@ -37,6 +37,19 @@ public sealed class TakenAgainTests
     }
 
     [Fact]
+    public void A_second_swap_with_which_the_misfire_stays_clears_the_coil_further()
+    {
+        double Odds(params Reading[] swaps)
+        {
+            var answer = Assess(swaps);
+            double Of(string cause) => answer.Causes.Single(c => c.Cause == cause && c.At == Place.Cylinder(2)).Probability;
+            return Of("coil-failed") / Of("injector-clogged");
+        }
+
+        Assert.True(Odds(Swap(2), Swap(2)) < 0.6 * Odds(Swap(2)), $"{Odds(Swap(2))}, then {Odds(Swap(2), Swap(2))}");
+    }
+
+    [Fact]
     public void A_new_plug_that_did_not_help_takes_down_all_that_a_new_plug_mends()
     {
         var engine = I4;
