@@ -28,9 +28,6 @@ internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior
     /// </summary>
     public static Hypothesis[] For(Workup workup, Knowledge knowledge, IReadOnlySet<(string Cause, Place At)> repaired)
     {
-        var mended = repaired
-            .SelectMany(r => knowledge.Causes.Where(c => knowledge.Cause(r.Cause) is { } done && SameRepair.Mends(done, c)).Select(c => (c.Id, r.At)))
-            .ToHashSet();
         var raw = knowledge.Causes
             .Select((c, i) => (Cause: c, Index: i))
             .Where(p => p.Cause.Fits(workup.Engine))
@@ -44,7 +41,7 @@ internal sealed record Hypothesis(Cause Cause, int Index, Place At, double Prior
         return [.. before.Select(h => h with { Prior = h.Base * Math.Pow(2, h.EarlierBits) / after })];
 
         double Weight(Cause cause, int places, Place at) =>
-            (workup.Shop.PriorWeights?.GetValueOrDefault(cause.Id, cause.Weight) ?? cause.Weight) / places * (mended.Contains((cause.Id, at)) ? AfterRepairShare : 1);
+            (workup.Shop.PriorWeights?.GetValueOrDefault(cause.Id, cause.Weight) ?? cause.Weight) / places * (SameRepair.IsMended(knowledge, repaired, cause, at) ? AfterRepairShare : 1);
     }
 
     /// <summary>What is left of a cause's weight once it has been repaired: 0.03. Common practice: new parts are seldom faulty, but it happens.</summary>

@@ -19,7 +19,9 @@ internal sealed class RepairEvidence
 
     private readonly double[] _awake;
     private readonly double[] _asleep;
-    private readonly Finding? _first;
+
+    // For each hypothesis the finding after the repair that speaks most against it, and how far.
+    private readonly (double Ratio, Finding? Finding)[] _most;
 
     /// <summary>Weighs the readings.</summary>
     /// <param name="belief">What was read before, and who speaks of it.</param>
@@ -29,7 +31,7 @@ internal sealed class RepairEvidence
     {
         var told = after.Where(f => f.Outcome is not null).ToArray();
         bool[] mended = [.. belief.Hypotheses.Select(isMended)];
-        (_awake, _asleep, _first) = ([.. mended.Select(_ => 1.0)], [.. mended.Select(_ => 1.0)], told.FirstOrDefault());
+        (_awake, _asleep, _most) = ([.. mended.Select(_ => 1.0)], [.. mended.Select(_ => 1.0)], [.. mended.Select(_ => (double.MaxValue, (Finding?)null))]);
         foreach (var group in told.GroupBy(f => (belief.SeenAt(f.Aspect, f.At).Seen.Index, f.At)))
         {
             Count(belief, [.. group], mended);
@@ -53,15 +55,15 @@ internal sealed class RepairEvidence
         }
     }
 
-    /// <summary>What it does to a hypothesis, as an effect; none for what the repair mends.</summary>
+    /// <summary>What it does to a hypothesis, as one effect that names the finding which says most; none for what the repair mends.</summary>
     /// <param name="hypothesis">Its number.</param>
     /// <param name="awake">How far it counts as awake, 0 to 1.</param>
     public IEnumerable<Effect> Effects(int hypothesis, double awake)
     {
         var bits = (awake * _awake[hypothesis]) + ((1 - awake) * _asleep[hypothesis]);
-        return _first is null || Math.Abs(bits) < 1e-9 ? [] :
+        return _most[hypothesis].Finding is not { } most || Math.Abs(bits) < 1e-9 ? [] :
         [
-            new Effect(_first.Test, _first.Aspect, _first.At, _first.Outcome!, bits, "The trouble is gone since the repair, which does not mend this.") { Stage = Stage.After },
+            new Effect(most.Test, most.Aspect, most.At, most.Outcome!, bits, "The trouble is gone since the repair, which does not mend this.") { Stage = Stage.After },
         ];
     }
 
@@ -75,7 +77,9 @@ internal sealed class RepairEvidence
         {
             if (speakers[h] is { } speaker && !mended[h])
             {
-                _awake[h] *= Likely(both, speaker) / Likely(before, speaker) / sound;
+                var ratio = Likely(both, speaker) / Likely(before, speaker) / sound;
+                _awake[h] *= ratio;
+                _most[h] = ratio < _most[h].Ratio ? (ratio, after[0]) : _most[h];
                 _asleep[h] *= Likely(both, Asleep(speaker)) / Likely(before, Asleep(speaker)) / sound;
             }
         }

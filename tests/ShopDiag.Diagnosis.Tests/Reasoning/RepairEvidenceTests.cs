@@ -99,6 +99,7 @@ public sealed class RepairEvidenceTests
         var now = Diagnostician.Assess(workup with { Readings = [.. before, .. Enumerable.Range(1, 4).Select(c => Counted(c, 0, Stage.After))] }, Knowledge.Shipped);
 
         double Of(Assessment answer, string cause) => answer.Cause(cause, Place.Cylinder(2)).Probability;
+        Assert.Equal(Place.Cylinder(2), Assert.Single(now.Cause("coil-feed-lost", Place.Cylinder(2)).Evidence, e => e.Stage == Stage.After).At);
         Assert.True(Of(now, "coil-failed") > Of(then, "coil-failed"), $"{Of(then, "coil-failed")} became {Of(now, "coil-failed")}");
         Assert.True(Of(now, "coil-feed-lost") < Of(then, "coil-feed-lost") / 3, $"{Of(then, "coil-feed-lost")} became {Of(now, "coil-feed-lost")}");
     }
