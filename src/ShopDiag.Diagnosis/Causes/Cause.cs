@@ -215,7 +215,7 @@ public sealed record CauseRepair
     /// </summary>
     public double PartsInMinutes { get; init; }
 
-    /// <summary>True where finding the spot is part of the work (a leak, a break in a wire): what has not been found cannot be repaired to see.</summary>
+    /// <summary>True where finding the spot is part of the work (a leak, a break in a wire): what has not been found is not repaired to see, until nothing else is left.</summary>
     public bool FindFirst { get; init; }
 
     /// <summary>The parts.</summary>

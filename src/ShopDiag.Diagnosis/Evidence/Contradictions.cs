@@ -7,6 +7,9 @@ namespace ShopDiag.Diagnosis.Evidence;
 /// <summary>Finds readings that speak against each other.</summary>
 internal static class Contradictions
 {
+    /// <summary>After so many trials one more does not settle what they disagree on.</summary>
+    private const int Enough = 3;
+
     /// <summary>Findings at one place that a contradiction rule names, and measurements whose own trials disagree; in order of place.</summary>
     public static ImmutableArray<Contradiction> In(Engine engine, ImmutableArray<Finding> findings, Knowledge knowledge)
     {
@@ -15,7 +18,7 @@ internal static class Contradictions
         [
             .. knowledge.Contradictions.Where(rule => rule.Fits(engine)).SelectMany(rule => Between(rule, told))
                 .Where(c => !IsSettled(c, findings))
-                .Concat(findings.Where(f => f.TrialsDisagree).Select(Within))
+                .Concat(findings.Where(f => f.TrialsDisagree && f.Trials.Length < Enough).Select(Within))
                 .OrderBy(c => c.At).ThenBy(c => c.Retake, StringComparer.Ordinal).ThenBy(c => c.Because, StringComparer.Ordinal),
         ];
     }
@@ -28,7 +31,7 @@ internal static class Contradictions
             var matching = showing.Select(s => Array.Find(s, f => f.At == place)).ToArray();
             if (matching.All(f => f is not null))
             {
-                yield return new Contradiction([.. matching.Select(f => AsProof(f!))], rule.Because, rule.Retake, place);
+                yield return new Contradiction([.. matching.Select(f => AsProof(f!))], rule.Because, rule.Retake, place) { Speaking = [.. matching.Select(f => (f!.Aspect, f.At))] };
             }
         }
     }
@@ -39,7 +42,7 @@ internal static class Contradictions
 
     private static Contradiction Within(Finding finding) => new(
         [new ProofReading(finding.Test, finding.At, finding.Outcome ?? "", finding.Because)],
-        $"The trials at {finding.At} disagree with each other.", finding.Test, finding.At);
+        $"The trials at {finding.At} disagree with each other.", finding.Test, finding.At) { Speaking = [(finding.Aspect, finding.At)] };
 
     /// <summary>A finding as one reading of a proof.</summary>
     public static ProofReading AsProof(Finding finding) => new(finding.Test, finding.At, finding.Outcome ?? "", finding.Because);

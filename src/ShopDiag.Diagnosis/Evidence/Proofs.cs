@@ -15,6 +15,11 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
     /// </summary>
     public const double LeastProbability = 0.6;
 
+    /// <summary>
+    /// What was repaired and did not end the trouble is named again only when it is all but certain: that a new part is faulty too, or badly fitted, is seldom. Common practice.
+    /// </summary>
+    public const double LeastProbabilityAgain = 0.9;
+
     private readonly ILookup<string, Finding> _byAspect = findings.Where(f => f.Outcome is not null).ToLookup(f => f.Aspect);
 
     /// <summary>The first proof of a cause at a place that is complete and that nothing speaks against, or null.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using ShopDiag.Diagnosis.BenchTests;
+using ShopDiag.Diagnosis.Causes;
 using ShopDiag.Diagnosis.Evidence;
 using ShopDiag.Diagnosis.Workups;
 
@@ -24,9 +25,6 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>What a reading must speak for a cause, in bits, before its repair may be tried.</summary>
     private const double LeastSpeaking = 0.3;
 
-    /// <summary>From this probability on, where the search is as good as over, all else has been excluded: then the repair may be tried though nothing was read that speaks for it.</summary>
-    private const double AllButCertain = 0.9;
-
     /// <summary>What a test must still tell, in bits, to be suggested where none is worth its minutes.</summary>
     private const double LeastTelling = 0.02;
 
@@ -34,7 +32,9 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     private const int LastResorts = 2;
 
     /// <summary>The suggestions, best first.</summary>
-    public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions)
+    /// <param name="contradictions">What the readings contradict.</param>
+    /// <param name="isRepaired">True of what was repaired already: it is not tried again.</param>
+    public ImmutableArray<NextStepAdvice> Choose(ImmutableArray<Contradiction> contradictions, Func<Hypothesis, bool> isRepaired)
     {
         var time = new BenchTime(workup.Engine, knowledge);
         var opened = time.After(workup.Readings.Select(r => (knowledge.Test(r.Test)!, r.At)));
@@ -43,7 +43,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
         var plans = new ProofPlans(workup, knowledge, belief, proofs, time, spots, companions);
         var ahead = new LookAhead(workup, knowledge, belief, time, plans, companions, spots, findings);
         var rated = ahead.Rate(opened);
-        return [.. TryingOut(ahead, opened, !rated.Any(r => r.Worth >= WorthGoingOn)), .. contradictions.Where(c => workup.CanTake(knowledge.Test(c.Retake)!, c.At)).Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
+        return [.. TryingOut(ahead, opened, !rated.Any(r => r.Worth >= WorthGoingOn), isRepaired), .. contradictions.Where(c => workup.CanTake(knowledge.Test(c.Retake)!, c.At)).Select(c => Retake(c, time, opened)).DistinctBy(a => (a.Test, a.At))
             .Concat(Useful(rated).Select(Advice)).DistinctBy(a => (a.Test, a.At)).Take(Suggestions)];
     }
 
@@ -53,11 +53,12 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
 
     // Repairing and seeing, where that is cheaper than a proof and no guess: of the repairs that probably help the one that is expected to save most, named after the likeliest
     // of the causes that it mends.
-    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened, bool searchIsOver) => SameRepair.Likely(belief, UnprovenRepair.LeastHelp(searchIsOver))
-        .Where(h => belief.Hypotheses[h].Cause is { Alone: false, Repair.FindFirst: false })
-        .GroupBy(h => (belief.Hypotheses[h].At, SameRepair.MainPart(belief.Hypotheses[h].Cause)), (_, same) => same.MaxBy(belief.Probability))
+    private IEnumerable<NextStepAdvice> TryingOut(LookAhead ahead, Opened opened, bool searchIsOver, Func<Hypothesis, bool> isRepaired) => SameRepair.Likely(belief, UnprovenRepair.LeastHelp(searchIsOver))
+        .Where(h => !belief.Hypotheses[h].Cause.Alone && !isRepaired(belief.Hypotheses[h]))
+        .Where(h => !belief.Hypotheses[h].Cause.Repair.FindFirst || (searchIsOver && belief.Probability(h) >= UnprovenRepair.AllButCertain))
+        .GroupBy(h => (SameRepair.RenewsTheSet(belief.Hypotheses[h].Cause) ? Place.Engine : belief.Hypotheses[h].At, SameRepair.MainPart(belief.Hypotheses[h].Cause)), (_, same) => same.MaxBy(belief.Probability))
         .Select(h => Trial(h, ahead.MinutesToProve(h, opened)))
-        .Where(t => WasLookedAt(t.Hypothesis) || (searchIsOver && belief.Probability(t.Hypothesis) >= AllButCertain))
+        .Where(t => WasLookedAt(t.Hypothesis) || (searchIsOver && belief.Probability(t.Hypothesis) >= UnprovenRepair.AllButCertain))
         .Where(t => t.IsCheaper || (searchIsOver && t.IsCheaperThanGoingOn))
         .OrderByDescending(t => t.Saved).ThenByDescending(t => belief.Probability(t.Hypothesis)).ThenBy(t => t.Hypothesis)
         .Take(1)
@@ -83,7 +84,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
             Unproven = true,
             At = at,
             Minutes = trial.Repair.LabourMinutes,
-            Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * trial.Helps:0} %): repairing and seeing is expected to lose {trial.Waste:0} minutes, {Instead(trial)}. The customer must know that it is not proven."),
+            Because = string.Create(CultureInfo.InvariantCulture, $"Not proven, but likely ({100 * trial.Helps:0} %): repairing and seeing is expected to lose {trial.Waste:0} minutes, {Instead(trial)}.{LookFirst(trial, cause)} The customer must know that it is not proven."),
             Cautions = ["Engine cool and ignition off before hands go in; the maker's procedure, torques and safety rules come first.", .. cause.Repair.Cautions],
         };
     }
@@ -91,6 +92,14 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     private static string Instead(UnprovenTrial trial) => trial.IsCheaper
         ? string.Create(CultureInfo.InvariantCulture, $"a proof takes about {trial.ProofMinutes:0}")
         : "and no test that is left is expected to save its own minutes";
+
+    // What was not read is seen once the work has begun.
+    private static string LookFirst(UnprovenTrial trial, Cause cause) => (cause.Repair.FindFirst, trial.IsLarge) switch
+    {
+        (true, _) => " Nothing that was read shows where: find the spot first, before parts are ordered.",
+        (_, true) => " It is a large repair: look at the parts once they can be seen, before parts are ordered.",
+        _ => "",
+    };
 
     private NextStepAdvice Advice(Rated rated) => new()
     {

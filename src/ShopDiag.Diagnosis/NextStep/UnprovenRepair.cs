@@ -20,11 +20,24 @@ internal static class UnprovenRepair
     /// <summary>The same where the search is as good as over: what is not likelier than all else together, as for a proof, stays a guess. Common practice.</summary>
     public const double LeastProbabilityInTheEnd = Proofs.LeastProbability;
 
-    /// <summary>Labour beyond this is not spent on an unproven cause where the search is over either; no head comes off for it. Common practice.</summary>
+    /// <summary>
+    /// From this probability on, where the search is as good as over, all else has been excluded: then the repair may be tried though nothing was read that speaks for it, though its spot must still be found, and though it is a large one. Common practice.
+    /// </summary>
+    public const double AllButCertain = 0.9;
+
+    /// <summary>Labour beyond this is not spent on a cause that is neither proven nor all but certain where the search is over either; no head comes off for it. Common practice.</summary>
     public const double MostLabourMinutesInTheEnd = 180;
 
-    /// <summary>Parts dearer than this, in minutes of labour, are not sold for an unproven cause where the search is over either. Common practice.</summary>
+    /// <summary>Parts dearer than this, in minutes of labour, are not sold for it where the search is over either. Common practice.</summary>
     public const double MostPartsInMinutesInTheEnd = 150;
+
+    /// <summary>Labour beyond this is not spent unproven at all: an engine is not taken apart on a belief. A working day. Common practice.</summary>
+    public const double MostLabourMinutesEver = 480;
+
+    /// <summary>True for a repair that only what is all but certain is worth without a proof.</summary>
+    /// <param name="labourMinutes">Its labour.</param>
+    /// <param name="partsInMinutes">Its parts, as minutes of labour.</param>
+    public static bool IsLarge(double labourMinutes, double partsInMinutes) => labourMinutes > MostLabourMinutesInTheEnd || partsInMinutes > MostPartsInMinutesInTheEnd;
 
     /// <summary>The least probability that a repair must have to be advised unproven, 0 to 1.</summary>
     /// <param name="searchIsOver">True where no test that is left is worth its minutes.</param>
@@ -50,6 +63,7 @@ internal static class UnprovenRepair
     /// <param name="labourMinutes">Its labour.</param>
     /// <param name="partsInMinutes">Its parts, as minutes of labour.</param>
     public static bool IsCheaperThanGoingOn(double probability, double labourMinutes, double partsInMinutes) =>
-        probability >= LeastProbabilityInTheEnd && labourMinutes <= MostLabourMinutesInTheEnd && partsInMinutes <= MostPartsInMinutesInTheEnd
+        probability >= LeastProbabilityInTheEnd
+        && (probability >= AllButCertain ? labourMinutes <= MostLabourMinutesEver : !IsLarge(labourMinutes, partsInMinutes))
         && Waste(probability, labourMinutes, partsInMinutes) < probability * CostToGo.Unproven;
 }

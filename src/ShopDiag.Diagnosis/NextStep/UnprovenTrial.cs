@@ -16,6 +16,9 @@ internal sealed record UnprovenTrial(int Hypothesis, double Helps, Repair Repair
     /// <summary>Minutes that are expected to be saved by it.</summary>
     public double Saved => (Helps * ProofMinutes) - Waste;
 
+    /// <summary>True when it is so large that only what is all but certain is worth it.</summary>
+    public bool IsLarge => UnprovenRepair.IsLarge(Repair.LabourMinutes, PartsInMinutes);
+
     /// <summary>True when it is cheaper than the proof and no guess.</summary>
     public bool IsCheaper => UnprovenRepair.IsCheaper(Helps, Repair.LabourMinutes, PartsInMinutes, ProofMinutes);
 

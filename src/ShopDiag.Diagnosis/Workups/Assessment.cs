@@ -222,4 +222,8 @@ public sealed record RepairPart(string Part, int Quantity, Place At, string Must
 /// <param name="Retake">The test to take again.</param>
 /// <param name="At">Where to take it.</param>
 public sealed record Contradiction(
-    ImmutableArray<ProofReading> Readings, string Because, string Retake, Place At);
+    ImmutableArray<ProofReading> Readings, string Because, string Retake, Place At)
+{
+    /// <summary>The sides of the tests that disagree, and where.</summary>
+    internal ImmutableArray<(string Aspect, Place At)> Speaking { get; init; } = [];
+}

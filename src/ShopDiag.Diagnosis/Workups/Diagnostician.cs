@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Evidence;
 
@@ -18,7 +19,7 @@ public static class Diagnostician
         var after = ReadingJudge.Judge(workup, knowledge, Stage.After);
         if (after.IsEmpty)
         {
-            return before.ToAssessment(workup, knowledge);
+            return NeverSilent(before.ToAssessment(workup, knowledge), knowledge);
         }
 
         if (RepairOutcome.ShowsTrouble(after, knowledge))
@@ -53,13 +54,27 @@ public static class Diagnostician
     {
         var look = Look(workup, knowledge, RepairOutcome.StillCounting(workup.Engine, before, after), Repaired(workup, before));
         // The engine has been closed up again, and what is read from here on is read after the repair.
-        var assessment = look.ToAssessment(workup with { Readings = [.. workup.Readings.Where(r => r.Stage == Stage.After)] }, knowledge);
+        var assessment = NeverSilent(look.ToAssessment(workup with { Readings = [.. workup.Readings.Where(r => r.Stage == Stage.After)] }, knowledge), knowledge);
         return assessment with
         {
             Next = [.. assessment.Next.Select(n => n with { Stage = Stage.After })],
             Findings = before.Findings.AddRange(after),
             Warnings = assessment.Warnings.Add("The readings after the repair still show trouble: the workup goes on with what is left."),
         };
+    }
+
+    // Where nothing is proven and nothing is left to advise, that is said, and what the customer should know.
+    private static Assessment NeverSilent(Assessment answer, Knowledge knowledge)
+    {
+        if (!answer.Next.IsEmpty || answer.Conclusion is not null)
+        {
+            return answer;
+        }
+
+        var likeliest = answer.Causes[0];
+        var words = string.Create(CultureInfo.InvariantCulture, $"Nothing that is left to read tells more. Likeliest is {knowledge.Cause(likeliest.Cause)!.Title.ToLowerInvariant()} ({likeliest.At}, {100 * likeliest.Probability:0} %), but it is not proven, and no repair is advised on it. ")
+            + "Tell the customer so in writing, and agree on what comes next before anything is taken apart or sold: looking again when the trouble shows itself, or a second opinion.";
+        return answer with { Warnings = answer.Warnings.Insert(0, words) };
     }
 
     private static HashSet<(string Cause, Place At)> Repaired(Workup workup, Look before) =>
@@ -70,5 +85,6 @@ public static class Diagnostician
         findings,
         Belief.From(workup, knowledge, findings, repaired),
         new Proofs(workup.Engine, knowledge, findings),
-        Contradictions.In(workup.Engine, findings, knowledge));
+        Contradictions.In(workup.Engine, findings, knowledge),
+        h => SameRepair.IsMended(knowledge, repaired, h.Cause, h.At));
 }

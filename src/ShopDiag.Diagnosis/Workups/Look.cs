@@ -11,24 +11,32 @@ internal sealed class Look
 {
     private readonly Belief _belief;
     private readonly Proofs _proofs;
+    private readonly Func<Hypothesis, bool> _isRepaired;
     private readonly ImmutableArray<Contradiction> _contradictions;
     private readonly ImmutableArray<(Cause Cause, Place At, CompleteProof Proof)> _proven;
 
-    public Look(ImmutableArray<Finding> findings, Belief belief, Proofs proofs, ImmutableArray<Contradiction> contradictions)
+    /// <summary>Works it out.</summary>
+    /// <param name="findings">The findings.</param>
+    /// <param name="belief">What they make likely.</param>
+    /// <param name="proofs">What they prove.</param>
+    /// <param name="contradictions">What they contradict.</param>
+    /// <param name="isRepaired">True of what was repaired already and did not end the trouble.</param>
+    public Look(ImmutableArray<Finding> findings, Belief belief, Proofs proofs, ImmutableArray<Contradiction> contradictions, Func<Hypothesis, bool> isRepaired)
     {
-        (Findings, _belief, _proofs, _contradictions) = (findings, belief, proofs, contradictions);
+        (Findings, _belief, _proofs, _contradictions, _isRepaired) = (findings, belief, proofs, contradictions, isRepaired);
         // Of causes at one place that one new part mends, the likeliest is named: it is one repair.
         _proven = SameRepair.Likely(belief, Proofs.LeastProbability)
+            .Where(h => belief.Probability(h) >= Proofs.LeastProbabilityAgain || !isRepaired(belief.Hypotheses[h]))
             .Select(h => (Belief: belief.Probability(h), belief.Hypotheses[h].Cause, belief.Hypotheses[h].At))
             .Select(h => (h.Belief, h.Cause, h.At, Proof: proofs.Complete(h.Cause, h.At, IsContradicted)))
             .Where(h => h.Proof is not null)
             .OrderByDescending(h => h.Belief)
             .Aggregate(ImmutableArray<(Cause Cause, Place At, CompleteProof Proof)>.Empty, (kept, h) =>
-                kept.Any(k => k.At == h.At && SameRepair.Mends(k.Cause, h.Cause)) ? kept : kept.Add((h.Cause, h.At, h.Proof!)));
+                kept.Any(k => SameRepair.Reaches(k.Cause, k.At, h.Cause, h.At) && (k.At == h.At || h.Belief < Proofs.LeastProbability)) ? kept : kept.Add((h.Cause, h.At, h.Proof!)));
     }
 
     private Look(Look before, Belief belief) =>
-        (Findings, _belief, _proofs, _contradictions, _proven) = (before.Findings, belief, before._proofs, before._contradictions, before._proven);
+        (Findings, _belief, _proofs, _contradictions, _isRepaired, _proven) = (before.Findings, belief, before._proofs, before._contradictions, before._isRepaired, before._proven);
 
     /// <summary>The same look, believed as what was read after the repair bears it out; what is proven stays what it was.</summary>
     public Look Since(Belief belief) => new(this, belief);
@@ -57,7 +65,7 @@ internal sealed class Look
             CommonBits = CommonBits,
             Unlisted = Unlisted,
             Next = conclusion is null
-                ? new NextStepChooser(workup, knowledge, _belief, Findings, _proofs).Choose(_contradictions)
+                ? new NextStepChooser(workup, knowledge, _belief, Findings, _proofs).Choose(_contradictions, _isRepaired)
                 : AfterConclusion(conclusion, workup, knowledge),
             Conclusion = conclusion,
             Contradictions = _contradictions,
@@ -89,7 +97,7 @@ internal sealed class Look
     }
 
     private bool IsContradicted(CompleteProof proof) => _contradictions.Any(c =>
-        c.Readings.Any(r => proof.Findings.Any(f => f.Test == r.Test && f.At == r.At)));
+        c.Speaking.Any(s => proof.Findings.Any(f => f.Aspect == s.Aspect && f.At == s.At)));
 
     /// <summary>Every cause at every place, most likely first.</summary>
     public ImmutableArray<RankedCause> Ranked() =>

@@ -20,7 +20,7 @@ internal sealed class FollowsAdvice : IPolicy
     /// <inheritdoc/>
     public void Play(Game game, int faults)
     {
-        for (var repairs = 0; repairs < faults + 1 && game.Steps < MaxSteps;)
+        for (var repairs = 0; repairs < faults + 1;)
         {
             if (game.Assessment.Conclusion is { } conclusion && !AllRepaired(game, conclusion))
             {
@@ -35,7 +35,7 @@ internal sealed class FollowsAdvice : IPolicy
                     return;
                 }
             }
-            else if (!Step(game) || (game.Verdicts.Count > 0 && !game.StillMisfires))
+            else if (game.Steps >= MaxSteps || !Step(game) || (game.Verdicts.Count > 0 && !game.StillMisfires))
             {
                 return;
             }
