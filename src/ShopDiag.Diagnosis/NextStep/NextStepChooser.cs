@@ -25,8 +25,8 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     /// <summary>What a reading must speak for a cause, in bits, before its repair may be tried.</summary>
     private const double LeastSpeaking = 0.3;
 
-    /// <summary>What a test must still tell, in bits, to be suggested where none is worth its minutes.</summary>
-    private const double LeastTelling = 0.02;
+    /// <summary>What a test must still tell, in bits, to be suggested where none is worth its minutes: one that tells little (in the words of the advice) is not.</summary>
+    private const double LeastTelling = 0.05;
 
     /// <summary>How many suggestions are left where none is worth its minutes.</summary>
     private const int LastResorts = 2;
