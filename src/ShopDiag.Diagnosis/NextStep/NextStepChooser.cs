@@ -96,7 +96,7 @@ internal sealed class NextStepChooser(Workup workup, Knowledge knowledge, Belief
     // What was not read is seen once the work has begun.
     private static string LookFirst(UnprovenTrial trial, Cause cause) => (cause.Repair.FindFirst, trial.IsLarge) switch
     {
-        (true, _) => " Nothing that was read shows where: find the spot first, before parts are ordered.",
+        (true, _) => " Before parts are ordered, find the spot first.",
         (_, true) => " It is a large repair: look at the parts once they can be seen, before parts are ordered.",
         _ => "",
     };
