@@ -1,3 +1,4 @@
+using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Causes;
 
 namespace ShopDiag.Diagnosis;
@@ -28,11 +29,17 @@ internal static class CauseChecks
             KnowledgeChecks.RequireText(where, ("says", proof.Says));
             KnowledgeChecks.Require(!proof.All.IsEmpty, $"{where}: a proof names no reading");
             KnowledgeChecks.CheckOutcomes(knowledge, where, proof.All.Concat(proof.Unless));
+            KnowledgeChecks.Require(
+                proof.All.All(c => c.AtLeast == 0 || IsOfManyCylinders(knowledge, cause, c)) && proof.Unless.All(c => c.AtLeast == 0),
+                $"{where}: 'atLeast' is 2 or more, and for a proof's reading of cylinders where a bank or the engine shares the cause");
         }
 
         KnowledgeChecks.Require(cause.Repair.LabourMinutes >= 0, $"{where}: labour below 0");
         KnowledgeChecks.Require(cause.Repair.Check.All(id => knowledge.Test(id) is not null), $"{where}: a check names a test that does not exist");
     }
+
+    private static bool IsOfManyCylinders(Knowledge knowledge, Cause cause, OutcomeAt condition) =>
+        condition is { AtLeast: >= 2, Where: Relation.Here } && cause.Scope is (CauseScope.Bank or CauseScope.Engine) && knowledge.Aspect(condition.Test)!.Value.Aspect.Scope == TestScope.Cylinder;
 
     private static void CheckRules(Knowledge knowledge, string where, Cause cause)
     {

@@ -186,6 +186,11 @@ public sealed record OutcomeAt(string Test, ImmutableArray<string> Outcomes, Rel
 {
     /// <summary>True when a proof wants it read twice: one look at a wisp of smoke, one run after a swap sells no part.</summary>
     public bool Twice { get; init; }
+
+    /// <summary>
+    /// How many cylinders of the cause's place must show it for a proof, 2 or more; 0 for every one of them. What many share need not show at each of them: of a worn cap two burnt towers are enough.
+    /// </summary>
+    public int AtLeast { get; init; }
 }
 
 /// <summary>How a reading's place stands to a cause's place.</summary>

@@ -49,6 +49,17 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
 
         foreach (var condition in rule.All)
         {
+            if (condition.AtLeast > 0)
+            {
+                if (StillToShow(condition, at) is not { } open)
+                {
+                    return null;
+                }
+
+                missing.AddRange(open.Select(place => (condition, place)));
+                continue;
+            }
+
             foreach (var place in PlacesOf(condition, at))
             {
                 var found = _byAspect[condition.Test].Where(f => f.At == place).ToArray();
@@ -76,13 +87,13 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
 
     /// <summary>
     /// The findings that meet a condition, or null when it is not met. In the place itself one reading of the whole place must show it,
-    /// or every cylinder (bank) of it; beside the place one must, and none may show otherwise.
+    /// or every cylinder (bank) of it, or as many as the condition names; beside the place one must, and none may show otherwise.
     /// </summary>
     private Finding[]? Matching(OutcomeAt condition, Place at)
     {
         if (condition.Where == Relation.Here)
         {
-            return Showing(condition, [at]) ?? Showing(condition, PartsOf(condition, at));
+            return Showing(condition, [at]) ?? (condition.AtLeast > 0 ? SomeShowing(condition, at) : Showing(condition, PartsOf(condition, at)));
         }
 
         var beside = _byAspect[condition.Test].Where(f => Relations.Of(engine, f.At, at) == condition.Where).ToArray();
@@ -112,6 +123,24 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
             .Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && Shows(f, condition)))
             .ToArray();
         return found.Length > 0 && found.All(f => f is not null) ? [.. found.OfType<Finding>()] : null;
+    }
+
+    private Finding[]? SomeShowing(OutcomeAt condition, Place at)
+    {
+        var found = PartsOf(condition, at).Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && Shows(f, condition))).OfType<Finding>().ToArray();
+        return found.Length >= condition.AtLeast ? found : null;
+    }
+
+    // The places that must yet show what so many of them have to: where most was found wrong first. Null where too few are left.
+    private Place[]? StillToShow(OutcomeAt condition, Place at)
+    {
+        var parts = PartsOf(condition, at).ToArray();
+        var shown = parts.Where(p => _byAspect[condition.Test].Any(f => f.At == p && Shows(f, condition))).ToArray();
+        var left = parts.Except(shown).Where(p => _byAspect[condition.Test].Where(f => f.At == p).All(f => knowledge.MayBeTakenAgain(f) || condition.Outcomes.Contains(f.Outcome!)))
+            .OrderByDescending(Wrong).Take(Math.Max(0, condition.AtLeast - shown.Length)).ToArray();
+        return shown.Length + left.Length >= condition.AtLeast ? left : null;
+
+        int Wrong(Place place) => findings.Count(f => f.At == place && f.Outcome is { } o && !knowledge.Aspect(f.Aspect)!.Value.Aspect.Outcomes.First(a => a.Id == o).Good);
     }
 
     // Where the test may be read at the whole place (an intake leak at the engine), one reading there is asked for, not one a cylinder.

@@ -26,7 +26,10 @@ public sealed class RunningCompressionTests
     [InlineData("leaks or does not fill", 300, 600, "low-idle")]
     [InlineData("low at idle only", 300, 880, "low-idle")]
     [InlineData("cannot breathe: right at idle, low at a snap", 480, 500, "low-snap")]
-    [InlineData("does not empty", 480, 1300, null)]
+    [InlineData("does not empty: a snap far above the others", 480, 1300, "high")]
+    [InlineData("does not empty: far above the others at idle already", 700, 880, "high")]
+    [InlineData("does not empty, and so cannot fill at a snap", 700, 500, "high")]
+    [InlineData("a little above the others", 600, 1000, "good")]
     public void A_cylinder_is_set_beside_the_others(string _, double idle, double snap, string? outcome) => Assert.Equal(outcome, Second(idle, snap).Outcome);
 
     [Fact]
@@ -45,12 +48,25 @@ public sealed class RunningCompressionTests
     [InlineData("a little less", 480, 900, "good")]
     [InlineData("low at idle", 300, 900, "low-idle")]
     [InlineData("low at a snap", 600, 500, "low-snap")]
+    [InlineData("far too high at idle", 800, 960, "high")]
     public void Alone_it_is_held_against_dry_compression(string _, double idle, double snap, string outcome) =>
         Assert.Equal(outcome, AfterDry(idle, snap, 1200, 1210, 1190, 1200).Outcome);
 
     [Fact]
     public void Its_own_low_dry_compression_does_not_excuse_a_low_running_one() =>
         Assert.Equal("low-idle", AfterDry(200, 400, 1200, 400, 1190, 1200).Outcome);
+
+    [Fact]
+    public void Its_own_low_dry_compression_does_not_make_a_usual_running_one_too_high() =>
+        Assert.Equal("good", Judge(I4, "compression-running", [Running(2, 430, 800)], earlier: Judge(I4, "compression-dry", At(2, N("kPa", 600)))).Single().Outcome);
+
+    [Fact]
+    public void A_sound_cylinder_is_not_low_beside_one_that_does_not_empty()
+    {
+        var findings = Judge(I4, "compression-running", Running(1, 440, 900), Running(2, 780, 900));
+        Assert.Equal("good", findings.On(1).Outcome);
+        Assert.Equal("high", findings.On(2).Outcome);
+    }
 
     [Fact]
     public void All_low_alike_shows_against_dry_compression()
@@ -66,6 +82,9 @@ public sealed class RunningCompressionTests
     [InlineData(250, 600, 0, "low-idle")]
     [InlineData(300, 500, 0, "low-snap")]
     [InlineData(250, 500, 2000, "good")]
+    [InlineData(680, 800, 0, "good")]
+    [InlineData(700, 800, 0, "high")]
+    [InlineData(640, 800, 2000, "high")]
     public void With_nothing_to_compare_it_with_a_general_least_decides(double idle, double snap, double metres, string outcome)
     {
         var finding = Judge(I4, "compression-running", [Running(2, idle, snap)], metres).Single();

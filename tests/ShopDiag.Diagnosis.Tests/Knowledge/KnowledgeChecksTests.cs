@@ -23,6 +23,7 @@ public sealed class KnowledgeChecksTests
         { "customer", "'forCustomer' is empty" },
         { "twice", "would never be read" },
         { "proof", "a proof names no reading" },
+        { "at-least", "'atLeast' is 2 or more" },
         { "proof-outcome", "has no such outcome" },
         { "check", "a check names a test that does not exist" },
     };
@@ -101,6 +102,7 @@ public sealed class KnowledgeChecksTests
         "twice" => With(Rule(), Rule() with { At = PlaceKind.Cylinder }),
         "proof" => Sound with { Proof = [new ProofRule([], "says")] },
         "proof-outcome" => Sound with { Proof = [new ProofRule([At("worse")], "says")] },
+        "at-least" => Sound with { Proof = [new ProofRule([At("bad") with { AtLeast = 2 }], "says")] },
         "check" => Sound with { Repair = Sound.Repair with { Check = ["other"] } },
         _ => throw new InvalidOperationException($"Unknown case {how}."),
     };

@@ -114,6 +114,11 @@ public sealed class ProofTests
             return [at];
         }
 
+        if (condition.AtLeast > 0)
+        {
+            return engine.CylindersAt(at).Take(condition.AtLeast).Select(Place.Cylinder);
+        }
+
         return (aspect.Scope, condition.Where) switch
         {
             (TestScope.Cylinder, Relation.Here) when at.Kind == PlaceKind.Engine => engine.Cylinders.Select(Place.Cylinder),

@@ -62,6 +62,7 @@ internal static class ShownReadings
         [("compression-running", "good")] = [Numbers("idleKPa", 480), Numbers("snapKPa", 900)],
         [("compression-running", "low-idle")] = [Numbers("idleKPa", 150), Numbers("snapKPa", 300)],
         [("compression-running", "low-snap")] = [Numbers("idleKPa", 480), Numbers("snapKPa", 350)],
+        [("compression-running", "high")] = [Numbers("idleKPa", 840), Numbers("snapKPa", 900)],
         [("valve-lift", "good")] = [Numbers("intakeMm", 9.2), Numbers("exhaustMm", 9)],
         [("valve-lift", "lost")] = [Numbers("intakeMm", 2), Numbers("exhaustMm", 9)],
         [("valve-clearance", "within")] = [Numbers("intakeMm", 0.2), Numbers("exhaustMm", 0.28)],

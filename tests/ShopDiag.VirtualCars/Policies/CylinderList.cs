@@ -154,7 +154,7 @@ internal sealed class CylinderList(Looks look, int cylinder)
             return ("head-gasket-coolant", Here);
         }
 
-        if (dry is "low" or "dead" || look.At("compression-running", cylinder) is "low-idle" or "low-snap")
+        if (dry is "low" or "dead" || look.At("compression-running", cylinder) is "low-idle" or "low-snap" or "high")
         {
             if (look.At("valve-lift", cylinder) is "lost" || (dry is "low" or "dead" && !look.Game.CanTake("valve-lift", Here)))
             {

@@ -6,8 +6,8 @@ namespace ShopDiag.Diagnosis.BenchTests.CompressionRunning;
 
 /// <summary>
 /// Compares idle and snap with the other cylinders where any were read, and with the rule of thumb where dry compression is known (idle about half of it, a snap
-/// about four fifths); with neither, with a general least. Low at idle is named before low at a snap: what leaks or does not fill shows at idle already, what
-/// cannot breathe only when much air should go in.
+/// about four fifths); with neither, with a general least and, at idle, most. Too high at idle is named first: gas that cannot leave hides what is low at a snap. Low at idle is named
+/// before low at a snap: what leaks or does not fill shows at idle already, what cannot breathe only when much air should go in.
 /// </summary>
 internal sealed class CompressionRunningEvaluation : ITestEvaluation
 {
@@ -21,6 +21,8 @@ internal sealed class CompressionRunningEvaluation : ITestEvaluation
         return [.. idle.All.Values.Select(i => Judge(input, i.At, i.Value, idle.Judge(i.At)!, snap.Judge(i.At)))];
     }
 
+    private const string DoesNotEmpty = " So high it does not empty: measure the exhaust valve's lift and the exhaust's back pressure.";
+
     private static Finding Judge(EvaluationInput input, Place at, double idleKPa, RunningJudgement idle, RunningJudgement? snap)
     {
         var says = $"At idle {idle.Words}; at a snap {snap?.Words ?? "not read"}.";
@@ -31,12 +33,13 @@ internal sealed class CompressionRunningEvaluation : ITestEvaluation
         {
             (RunningLevel.TrialsApart, _) or (_, RunningLevel.TrialsApart) =>
                 CannotTell("The trials lie on both sides: bleed the gauge before each reading and take it again.") with { TrialsDisagree = true },
+            (RunningLevel.High, _) => Found("high", DoesNotEmpty),
             (RunningLevel.Low, RunningLevel.Low) => Found("low-idle", " Low at both: it leaks or does not fill."),
             (RunningLevel.Low, _) => Found("low-idle"),
             (_, RunningLevel.Low) => Found("low-snap", " Right at idle and low when much air should go in: look at the intake valve's lift and at deposits."),
             (RunningLevel.LostInScatter, _) or (_, RunningLevel.LostInScatter) =>
                 CannotTell("The other cylinders differ among themselves nearly as much: take them again at the same speed and with the same snap."),
-            (_, RunningLevel.High) => CannotTell("A snap this high means that the cylinder does not empty: measure the exhaust valve's lift and the exhaust's back pressure."),
+            (_, RunningLevel.High) => Found("high", DoesNotEmpty),
             (_, null) => Found("good", " Whether it breathes shows only at a snap."),
             _ => Found("good"),
         };
@@ -52,7 +55,7 @@ internal enum RunningLevel
     /// <summary>Too low.</summary>
     Low,
 
-    /// <summary>Too high; a snap only.</summary>
+    /// <summary>Too high: it does not empty.</summary>
     High,
 
     /// <summary>Low, but the others scatter as widely.</summary>
@@ -71,16 +74,19 @@ internal sealed class RunningSide
     private const string Share = "running-share-percent";
     private const string Thumb = "running-thumb-percent";
     private const string High = "running-high-percent";
+    private const string MostAtIdle = "running-idle-most-kpa";
     private const string Apart = "running-trials-percent";
     private readonly EvaluationInput _input;
     private readonly string _side;
     private readonly double? _dry;
+    private readonly int _dryCount;
 
     public RunningSide(EvaluationInput input, string side)
     {
         (_input, _side, All) = (input, side, new Beside(input, $"{side}KPa"));
         // What a sound cylinder of this engine pumps up when cranked: a leaking one's own dry reading would excuse its low running one.
         double[] dry = [.. input.Earlier.Where(f => f.Test == "compression-dry" && f.Measure > 0).Select(f => f.Measure!.Value)];
+        _dryCount = dry.Length;
         _dry = dry.Length == 0 ? null : Robust.SoundLevel(dry);
     }
 
@@ -91,6 +97,10 @@ internal sealed class RunningSide
 
     private string General => $"running-{_side}-least-kpa";
 
+    private bool IsIdle => _side == "idle";
+
+    private double Most => CompressionRules.AtAltitude(_input.Limits[MostAtIdle], _input.Shop.AltitudeMetres, CompressionRules.RuleFor(_input));
+
     /// <summary>What the side came to at a cylinder, or null where it was not read.</summary>
     public RunningJudgement? Judge(Place at)
     {
@@ -99,7 +109,7 @@ internal sealed class RunningSide
             return null;
         }
 
-        var (beside, thumb) = (All.Count > 1 ? BesideOthers(at, kPa) : null, _dry is { } dry ? ByThumb(at, kPa, dry) : null);
+        var (beside, thumb) = (All.Count > 1 && !StandsBesideAHighOne(at, kPa) ? BesideOthers(at, kPa) : null, _dry is { } dry ? ByThumb(at, kPa, dry) : null);
         return (beside, thumb) switch
         {
             (null, _) => thumb ?? ByGeneral(at, kPa),
@@ -112,7 +122,7 @@ internal sealed class RunningSide
     private RunningJudgement BesideOthers(Place at, double kPa)
     {
         var (level, share) = (All.SoundLevel, _input.Limits[Share]);
-        if (_side == "snap" && kPa > All.Others(at) * _input.Limits[High] / 100)
+        if (kPa > All.Others(at) * _input.Limits[High] / 100)
         {
             return new(RunningLevel.High, $"{Words.Pressure(kPa)}, above {Words.Percent(_input.Limits[High])} of the others' {Words.Pressure(All.Others(at)!.Value)} ({_input.Whose(High)})", false);
         }
@@ -120,9 +130,20 @@ internal sealed class RunningSide
         return Stands(at, kPa, level * share / 100, $"{Words.Percent(share)} of the sound ones' {Words.Pressure(level)}", Share);
     }
 
+    // The only other cylinder may be the one that does not empty, and would make this one look low.
+    private bool StandsBesideAHighOne(Place at, double kPa) => IsIdle && All.Count == 2 && kPa <= Most && All.Others(at) > Most;
+
+    // One dry reading may be that of a cylinder that leaks: then the general most has to be passed as well.
+    private bool IsTooHighFor(double expected, double kPa) => IsIdle && kPa > expected * _input.Limits[High] / 100 && (_dryCount > 1 || kPa > Most);
+
     private RunningJudgement ByThumb(Place at, double kPa, double dry)
     {
         var expected = dry * _input.Limits[OfCranking] / 100;
+        if (IsTooHighFor(expected, kPa))
+        {
+            return new(RunningLevel.High, $"{Words.Pressure(kPa)}, above {Words.Percent(_input.Limits[High])} of the {Words.Pressure(expected)} that a rule of thumb expects ({_input.Whose(High)})", !_input.Limits.IsOwn(High));
+        }
+
         var rule = $"{Words.Percent(_input.Limits[Thumb])} of the {Words.Pressure(expected)} that a rule of thumb expects ({Words.Percent(_input.Limits[OfCranking])} of the dry compression, {Words.Pressure(dry)})";
         return Stands(at, kPa, expected * _input.Limits[Thumb] / 100, rule, Thumb);
     }
@@ -130,6 +151,11 @@ internal sealed class RunningSide
     private RunningJudgement ByGeneral(Place at, double kPa)
     {
         var least = CompressionRules.AtAltitude(_input.Limits[General], _input.Shop.AltitudeMetres, CompressionRules.RuleFor(_input));
+        if (IsIdle && kPa > Most)
+        {
+            return new(RunningLevel.High, $"{Words.Pressure(kPa)}, above {Words.Pressure(Most)} ({_input.Whose(MostAtIdle)}), with no other cylinder and no dry compression to compare it with{CompressionRules.InWords(_input)}", !_input.Limits.IsOwn(MostAtIdle));
+        }
+
         var stands = Stands(at, kPa, least, Words.Pressure(least), General);
         return stands with { Words = $"{stands.Words}, with no other cylinder and no dry compression to compare it with{CompressionRules.InWords(_input)}" };
     }
