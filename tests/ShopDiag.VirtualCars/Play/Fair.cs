@@ -37,9 +37,16 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
         var tap = new Tap(car, watcher);
         var game = new Game(car, knowledge, tap);
         policy.Play(game, plan.Faults);
+        var result = Result.Of(index, EngineOf(index).Name, car, game);
+        // Every repair is checked. After a proven one that belongs to the repair and is no minute of diagnosis.
+        if (game.Verdicts is [.., { Proven: true }])
+        {
+            AfterCheck.Run(game);
+        }
+
         // What is believed once all is done is held against the truth too.
         _ = game.Assessment;
-        return Result.Of(index, EngineOf(index).Name, car, game) with { Moments = tap.Moments() };
+        return result with { Moments = tap.Moments() };
     }
 
     /// <summary>Lets the policies work on all cars, so many at a time; results stand in the order of cars whatever ran first.</summary>
@@ -66,7 +73,7 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
         private const double Least = 0.01;
         private readonly List<ImmutableArray<Stated>> _stated = [];
         private int _looks;
-        private int _decided;
+        private readonly List<int> _decisions = [];
 
         public void Took(BenchTest test, IReadOnlyList<Reading> readings, double minutes, Game game)
         {
@@ -81,7 +88,12 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
 
         public void Repaired(Verdict verdict, Game game)
         {
-            _decided = _stated.Count;
+            // Two causes that are proven together are one decision.
+            if (_decisions is not [.., var last] || last != _stated.Count - 1)
+            {
+                _decisions.Add(_stated.Count - 1);
+            }
+
             next?.Repaired(verdict, game);
         }
 
@@ -93,10 +105,15 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
 
         public ImmutableArray<ImmutableArray<Stated>> Moments() => _stated.Count == 0
             ? []
-            : [_stated[Math.Min(_looks, _stated.Count - 1)], _stated[Decided / 2], _stated[Decided - 1], _stated[^1]];
-
-        // What was stated until the last repair was decided on; all of it where nothing was repaired.
-        private int Decided => _decided == 0 ? _stated.Count : _decided;
+            :
+            [
+                _stated[Math.Min(_looks, _stated.Count - 1)],
+                _stated[(_decisions is [.., var last] ? last + 1 : _stated.Count) / 2],
+                // All decisions: only the last would be those that came out right, for after a part in vain another follows.
+                [.. _decisions.SelectMany(d => _stated[d])],
+                _stated[^1],
+                [.. _stated.SelectMany(s => s)],
+            ];
 
         private bool IsTrue(RankedCause ranked) => car.Faults.IsEmpty
             ? ranked.Cause == Truth.NotAMisfire

@@ -41,7 +41,7 @@ internal sealed record Result
     /// <summary>What was said, for a list of failures.</summary>
     public required string Said { get; init; }
 
-    /// <summary>Probabilities stated after the first look, midway to the last repair, when that was decided on, and at the end (after the check of a part that was tried).</summary>
+    /// <summary>Probabilities stated after the first look, midway to the last repair, whenever a repair was decided on, at the end (after the check of the repair), and at every step.</summary>
     public ImmutableArray<ImmutableArray<Stated>> Moments { get; init; } = [];
 
     /// <summary>The result of a finished game.</summary>

@@ -29,7 +29,7 @@ internal sealed class Report(Plan plan, string maker, ImmutableDictionary<string
     // What it is held against: the second policy, or itself when it runs alone.
     private string Beside => policies[Math.Min(1, policies.Count - 1)];
 
-    private static readonly string[] Moments = ["after codes, counts and balance", "midway", "when the repair was decided on", "at the end"];
+    private static readonly string[] Moments = ["after codes, counts and balance", "midway", "whenever a repair was decided on", "at the end", "at every step"];
 
     private void Overall()
     {
