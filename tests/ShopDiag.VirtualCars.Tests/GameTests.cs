@@ -28,6 +28,30 @@ public class GameTests
     }
 
     [Fact]
+    public void Probabilities_are_held_against_the_truth_at_every_decision_and_after_the_check_of_the_last()
+    {
+        var fair = FairOf(1);
+        var moments = fair.Play(new RepairsTwice(), 0).Moments;
+
+        // What was stated before the part in vain, before the proven repair, and after its check.
+        Assert.Equal(moments[4].Length, moments[2].Length + moments[3].Length);
+        Assert.Equal(2, moments[2].Count(s => s.First));
+        Assert.Single(moments[3], s => s.First);
+    }
+
+    [Fact]
+    public void The_check_of_a_proven_repair_is_no_minute_of_diagnosis()
+    {
+        var fair = FairOf(1);
+        var plug = Knowledge.Shipped.Cause("plug-cracked")!.Repair;
+        var access = fair.EngineOf(0).Engine.AccessMinutes(fair.EngineOf(0).Engine.BankOf(1));
+
+        var result = fair.Play(new RepairsTwice(), 0);
+
+        Assert.Equal(plug.LabourMinutes + plug.PartsInMinutes + access, result.Minutes);
+    }
+
+    [Fact]
     public void Access_is_counted_once_while_it_stays_open()
     {
         var engine = Bench.Engine("V6-transverse");
@@ -116,5 +140,19 @@ public class GameTests
     public void A_wrong_command_line_says_so(params string[] arguments)
     {
         Assert.Throws<FormatException>(() => Options.Parse(arguments));
+    }
+
+    // A part in vain, then a repair that it calls proven; nothing is read.
+    private sealed class RepairsTwice : IPolicy
+    {
+        public string Name => "repairs twice";
+
+        public void Play(Game game, int faults)
+        {
+            _ = game.Assessment;
+            game.Repair("plug-cracked", Place.Cylinder(1), proven: false);
+            _ = game.Assessment;
+            game.Repair("coil-failed", Place.Cylinder(4), proven: true);
+        }
     }
 }
