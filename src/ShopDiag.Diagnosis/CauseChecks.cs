@@ -39,7 +39,7 @@ internal static class CauseChecks
     }
 
     private static bool IsOfManyCylinders(Knowledge knowledge, Cause cause, OutcomeAt condition) =>
-        condition is { AtLeast: >= 2, Where: Relation.Here } && cause.Scope is (CauseScope.Bank or CauseScope.Engine) && knowledge.Aspect(condition.Test)!.Value.Aspect.Scope == TestScope.Cylinder;
+        condition is { AtLeast: >= 2, Where: Relation.Here } && cause.Scope is (CauseScope.Bank or CauseScope.Engine) && knowledge.Aspect(condition.Test)!.Value is { Test.AlsoScopes.IsEmpty: true, Aspect.Scope: TestScope.Cylinder };
 
     private static void CheckRules(Knowledge knowledge, string where, Cause cause)
     {

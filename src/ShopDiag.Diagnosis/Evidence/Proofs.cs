@@ -128,17 +128,20 @@ internal sealed class Proofs(Engine engine, Knowledge knowledge, ImmutableArray<
     private Finding[]? SomeShowing(OutcomeAt condition, Place at)
     {
         var found = PartsOf(condition, at).Select(p => _byAspect[condition.Test].FirstOrDefault(f => f.At == p && Shows(f, condition))).OfType<Finding>().ToArray();
-        return found.Length >= condition.AtLeast ? found : null;
+        return found.DistinctBy(f => Witness(f.At)).Count() >= condition.AtLeast ? found : null;
     }
 
-    // The places that must yet show what so many of them have to: where most was found wrong first. Null where too few are left.
+    // Two cylinders that share a coil are one witness: what fails at that coil shows at both.
+    private int Witness(Place cylinder) => engine.Ignition == Ignition.WasteSpark && engine.Companion(cylinder.First) is { } companion ? Math.Min(cylinder.First, companion) : cylinder.First;
+
+    // The places that must yet show what so many of them have to: where most was found wrong first. Null where too few are left; none is doubted, there are others.
     private Place[]? StillToShow(OutcomeAt condition, Place at)
     {
         var parts = PartsOf(condition, at).ToArray();
-        var shown = parts.Where(p => _byAspect[condition.Test].Any(f => f.At == p && Shows(f, condition))).ToArray();
-        var left = parts.Except(shown).Where(p => _byAspect[condition.Test].Where(f => f.At == p).All(f => knowledge.MayBeTakenAgain(f) || condition.Outcomes.Contains(f.Outcome!)))
-            .OrderByDescending(Wrong).Take(Math.Max(0, condition.AtLeast - shown.Length)).ToArray();
-        return shown.Length + left.Length >= condition.AtLeast ? left : null;
+        var shown = parts.Where(p => _byAspect[condition.Test].Any(f => f.At == p && Shows(f, condition))).Select(Witness).ToHashSet();
+        var left = parts.Where(p => !shown.Contains(Witness(p))).Where(p => _byAspect[condition.Test].Where(f => f.At == p).All(f => knowledge.MayBeTakenAgain(f) || condition.Outcomes.Contains(f.Outcome!)))
+            .OrderByDescending(Wrong).DistinctBy(Witness).Take(Math.Max(0, condition.AtLeast - shown.Count)).ToArray();
+        return shown.Count + left.Length >= condition.AtLeast ? left : null;
 
         int Wrong(Place place) => findings.Count(f => f.At == place && f.Outcome is { } o && !knowledge.Aspect(f.Aspect)!.Value.Aspect.Outcomes.First(a => a.Id == o).Good);
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using CsCheck;
 using ShopDiag.Diagnosis.BenchTests;
 using ShopDiag.Diagnosis.Engines;
@@ -59,6 +60,40 @@ public sealed class RunningCompressionTests
     [Fact]
     public void Its_own_low_dry_compression_does_not_make_a_usual_running_one_too_high() =>
         Assert.Equal("good", Judge(I4, "compression-running", [Running(2, 430, 800)], earlier: Judge(I4, "compression-dry", At(2, N("kPa", 600)))).Single().Outcome);
+
+    [Theory]
+    [InlineData("one other, which is low", "480 150")]
+    [InlineData("two others, one of them low", "480 480 200")]
+    [InlineData("three others, two of them low", "480 480 200 200")]
+    [InlineData("three others, all low", "480 150 150 150")]
+    public void A_sound_cylinder_is_not_too_high_beside_low_ones(string _, string idle) =>
+        Assert.Equal("good", Judge(I4, "compression-running", idle.Split(' ').Select((kPa, i) => Running(i + 1, double.Parse(kPa, CultureInfo.InvariantCulture), 900))).On(1).Outcome);
+
+    [Fact]
+    public void A_snap_far_above_few_others_is_left_open() => Assert.Null(Judge(I4, "compression-running", Running(1, 480, 900), Running(2, 480, 400)).On(1).Outcome);
+
+    /// <summary>A bank whose exhaust is stopped up: four read far too high, and the other four are right.</summary>
+    [Fact]
+    public void A_bank_that_does_not_empty_leaves_the_other_right()
+    {
+        var v8 = Make("V8", [[1, 3, 5, 7], [2, 4, 6, 8]], [1, 8, 4, 3, 6, 5, 7, 2]);
+        var findings = Judge(v8, "compression-running", Enumerable.Range(1, 8).Select(c => Running(c, c % 2 == 1 ? 770 : 430, 900)));
+        Assert.All(findings, f => Assert.Equal(f.At.First % 2 == 1 ? "high" : "good", f.Outcome));
+    }
+
+    [Fact]
+    public void All_too_high_alike_shows_against_sound_dry_compression()
+    {
+        var dry = Judge(I4, "compression-dry", Enumerable.Range(1, 4).Select(c => At(c, N("kPa", 1100))));
+        Assert.Equal("high high high high", Judge(I4, "compression-running", Enumerable.Range(1, 4).Select(c => Running(c, 770, 900)), earlier: dry).Outcomes());
+    }
+
+    [Fact]
+    public void Low_dry_compression_all_round_does_not_make_a_usual_running_one_too_high() => Assert.Equal("good", AfterDry(430, 800, 600, 600, 600, 600).Outcome);
+
+    [Fact]
+    public void Trials_on_both_sides_of_the_most_are_taken_again() => Assert.True(Judge(
+        I4, "compression-running", Running(1, 500, 900), Running(2, 480, 880), Running(2, 1200, 880), Running(3, 490, 910), Running(4, 500, 900)).On(2) is { Outcome: null, TrialsDisagree: true });
 
     [Fact]
     public void A_sound_cylinder_is_not_low_beside_one_that_does_not_empty()

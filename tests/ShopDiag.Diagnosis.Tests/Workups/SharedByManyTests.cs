@@ -42,6 +42,18 @@ public sealed class SharedByManyTests
         Assert.DoesNotContain(whole.Causes, c => c.Cause == "distributor-cap-rotor" && c.Probability > 0.05);
     }
 
+    /// <summary>Two cylinders share each coil: a driver that is dead there says nothing of a signal that all coils share.</summary>
+    [Fact]
+    public void Two_cylinders_on_one_coil_are_one_witness()
+    {
+        const string Absent = """{"signal":"absent"}""";
+        string[] coded = ["""{"test":"trouble-codes","value":{"codes":["P0335","P0300"]}}""", Lines.Reading("coil-control", 2, Absent)];
+        string[] Proof(params string[] readings) => [.. (Lines.Assess(Lines.I4WasteSpark, readings).Conclusion?.Causes ?? []).Select(c => c.Cause)];
+
+        Assert.DoesNotContain("crank-signal-faulty", Proof([.. coded, Lines.Reading("coil-control", 3, Absent)]));
+        Assert.Contains("crank-signal-faulty", Proof([.. coded, Lines.Reading("coil-control", 4, Absent)]));
+    }
+
     [Fact]
     public void Terminals_are_looked_at_where_the_most_was_found_wrong()
     {

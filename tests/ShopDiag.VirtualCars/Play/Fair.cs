@@ -39,8 +39,9 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
         policy.Play(game, plan.Faults);
         var result = Result.Of(index, EngineOf(index).Name, car, game);
         // Every repair is checked. After a proven one that belongs to the repair and is no minute of diagnosis.
-        if (game.Verdicts is [.., { Proven: true }])
+        if (game.Verdicts is [.., { Proven: true }] && game.Takes(AfterCheck.Counts, Place.Cylinder(1)) == 0)
         {
+            tap.IsOver = true;
             AfterCheck.Run(game);
         }
 
@@ -75,15 +76,20 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
         private int _looks;
         private readonly List<int> _decisions = [];
 
+        /// <summary>True once the policy is done: what follows is the check, which no trace tells of.</summary>
+        public bool IsOver { get; set; }
+
+        private IWatcher? Next => IsOver ? null : next;
+
         public void Took(BenchTest test, IReadOnlyList<Reading> readings, double minutes, Game game)
         {
             // The first look is over once something else than codes, counts and balance is read.
-            if (test.Id is "trouble-codes" or "misfire-counts" or "power-balance" && _stated.Count == _looks + 1)
+            if (test.Id is "trouble-codes" or "misfire-counts" or "power-balance" && _stated.Count == _looks + 1 && _decisions.Count == 0)
             {
                 _looks++;
             }
 
-            next?.Took(test, readings, minutes, game);
+            Next?.Took(test, readings, minutes, game);
         }
 
         public void Repaired(Verdict verdict, Game game)
@@ -94,13 +100,13 @@ internal sealed class Fair(ICarMaker maker, Plan plan, Knowledge knowledge)
                 _decisions.Add(_stated.Count - 1);
             }
 
-            next?.Repaired(verdict, game);
+            Next?.Repaired(verdict, game);
         }
 
         public void Assessed(Assessment assessment)
         {
             _stated.Add([.. assessment.Causes.Where(c => c.Probability >= Least).Select((c, i) => new Stated(c.Probability, IsTrue(c), i == 0))]);
-            next?.Assessed(assessment);
+            Next?.Assessed(assessment);
         }
 
         public ImmutableArray<ImmutableArray<Stated>> Moments() => _stated.Count == 0

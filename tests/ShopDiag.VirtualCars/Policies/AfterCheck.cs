@@ -8,7 +8,8 @@ namespace ShopDiag.VirtualCars.Policies;
 /// <summary>The look after a repair that every policy takes alike: misfires counted on all cylinders.</summary>
 internal static class AfterCheck
 {
-    private const string Counts = "misfire-counts";
+    /// <summary>What is counted.</summary>
+    public const string Counts = "misfire-counts";
 
     /// <summary>Counts misfires once more.</summary>
     public static void Run(Game game) => game.Take(Counts, [.. game.Engine.Cylinders.Select(Place.Cylinder)]);
